@@ -1,0 +1,1 @@
+"""Pitslate: task libraries and a job file in, an offline field app out."""

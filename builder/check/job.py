@@ -1,0 +1,229 @@
+"""A job: the place, the people, and the items that get worked on."""
+
+from functools import cache
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+from pydantic_core import PydanticCustomError
+
+from builder.check.library import Part, Role
+from builder.check.names import ItemName, Name
+from builder.quantity import Quantity, UnknownUnit, parse_quantity, unit
+
+
+@cache
+def measured(symbol: str) -> Any:
+    """The type of a field that takes any unit of the same dimension as `symbol`."""
+    wanted = unit(symbol)
+
+    def parsed(given: object) -> Quantity:
+        if isinstance(given, Quantity):
+            return given
+        if isinstance(given, bool) or not isinstance(given, str | int | float):
+            raise PydanticCustomError("measure", "expected a number with a unit, such as `1 {unit}`", {"unit": symbol})
+        if symbol != "1" and not isinstance(given, str):
+            raise PydanticCustomError("measure", "`{given}` has no unit; expected one like `{given} {unit}`",
+                                      {"given": str(given), "unit": symbol})
+        try:
+            found = parse_quantity(str(given))
+        except UnknownUnit as error:
+            raise PydanticCustomError("measure", "{why}", {"why": str(error)}) from None
+        except ValueError as error:
+            raise PydanticCustomError("measure", "{why}; expected a number with a unit, such as `1 {unit}`",
+                                      {"why": str(error), "unit": symbol}) from None
+        if found.unit.dimension != wanted.dimension:
+            raise PydanticCustomError("dimension", "`{given}` is in {found}; this takes a value in {unit}",
+                                      {"given": str(given), "found": found.unit.symbol, "unit": symbol})
+        return found
+
+    return Annotated[Quantity, BeforeValidator(parsed), Measured(symbol)]
+
+
+class Measured:
+    """Marks a field as a quantity, for the expressions that will use it."""
+
+    def __init__(self, symbol: str):
+        self.symbol = symbol
+
+
+class Refers:
+    """Marks a field as the name of something else in the job."""
+
+    def __init__(self, to: str):
+        self.to = to
+
+
+def _reference(to: str) -> Any:
+    return Annotated[ItemName, Refers(to)]
+
+
+Metre = measured("m")
+Millimetre = measured("mm")
+Newton = measured("N")
+Volt = measured("V")
+Ampere = measured("A")
+Ratio = measured("1")
+System = Literal["ac3", "ac1", "dc"]
+Item = Part
+
+
+class Person(Part):
+    name: str
+    role: Role
+
+
+class Cable(Part):
+    cable: ItemName
+    title: str
+    conductor: Literal["copper", "aluminium"]
+    conductor_class: Literal["stranded", "flexible", "solid"] = Field(alias="class")
+    area: measured("mm2")
+    cores: int = Field(ge=1)
+    construction: Literal["unarmoured", "armoured", "screened", "flexible"]
+    jacket: Literal["pvc", "pe", "rubber"]
+    insulation: Literal["xlpe", "pvc", "rubber"]
+    diameter: Millimetre
+    mass: measured("kg/m")
+    rated_voltage: Volt
+    maker_radius_pulling: Millimetre | None = None
+    maker_radius_set: Millimetre | None = None
+    maker_pulling_limit: Newton | None = None
+    maker_sidewall_limit: measured("N/m") | None = None
+
+
+class Service(Part):
+    service: Name
+    kind: Literal["electricity", "gas", "water", "sewer", "drain", "telecom", "fuel", "unknown"]
+    depth: Metre | None = None
+    offset: Metre | None = None
+    located_by: Literal["plan", "detector", "hand", "vacuum"]
+
+
+class Trench(Item):
+    trench: ItemName
+    title: str
+    length: Metre
+    cover: Metre
+    bottom_width: Metre
+    batter: Ratio
+    soil: str
+    conduit_diameter: Millimetre
+    layers: int = Field(ge=1)
+    surface: str
+    category: str | None = None
+    road_crossing: bool
+    services: list[Service] = []
+    local_cover: Metre | None = None
+
+
+class Segment(Part):
+    shape: Literal["straight", "bend_level", "sag_rising", "crest_rising", "sag_falling", "crest_falling"]
+    length: Metre | None = None
+    slope: measured("deg") | None = None
+    turn: measured("deg") | None = None
+    radius: Metre | None = None
+
+
+class Pulled(Part):
+    """Another cable drawn in by the same pull."""
+
+    cable: _reference("cable")
+    number: int = Field(ge=1)
+
+
+class Run(Item):
+    run: ItemName
+    title: str
+    trench: _reference("trench") | None = None
+    cable: _reference("cable")
+    number: int = Field(ge=1)
+    also: list[Pulled] = []
+    arrangement: Literal["single", "cradled", "triangular", "diamond", "mixed"]
+    way: Literal["conduit", "tray", "rollers"]
+    bore: Millimetre | None = None
+    conduit: str | None = None
+    lubricated: bool
+    pulled_by: Literal["hand", "winch"]
+    route: list[Segment] = Field(min_length=1)
+    tail_start: Metre
+    tail_end: Metre
+    cut_length: Metre | None = None
+    load_current: Ampere
+    system: System
+    voltage: Volt
+    grip: Literal["hitches", "basket", "eye"]
+    rope_break: Newton | None = None
+    isolations: list[_reference("isolation")] = []
+
+
+class Isolation(Item):
+    isolation: ItemName
+    title: str
+    where: str
+    of: Literal["supply", "back-feed", "generator", "inverter", "battery", "capacitor"]
+    system: Literal["ac", "dc"]
+    voltage: Volt
+    lock_points: int = Field(ge=1)
+    can_be_made_dead: bool
+    capacitance: measured("uF") | None = None
+    discharge_resistance: measured("ohm") | None = None
+    label_time: measured("s") | None = None
+    tester_voltage: Volt | None = None
+
+
+class Joint(Item):
+    joint: ItemName
+    title: str
+    run: _reference("run")
+    end: Literal["start", "end"]
+    kind: str
+    thread: str
+    property_class: str
+    bolts: int = Field(ge=1)
+    maker_torque: measured("N.m") | None = None
+    wrench_error: Ratio | None = None
+    metal: Literal["aluminium-copper", "copper-copper", "aluminium-aluminium"]
+    isolations: list[_reference("isolation")] = []
+
+
+class Supply(Item):
+    supply: ItemName
+    title: str
+    system: System
+    voltage: Volt
+    joints: list[_reference("joint")] = []
+    runs: list[_reference("run")] = []
+    isolations: list[_reference("isolation")] = []
+    transformer_rating: measured("kVA") | None = None
+    label_current: Ampere | None = None
+    load_current: Ampere | None = None
+
+
+class Job(Part):
+    """One job file."""
+
+    job: Name
+    title: str
+    place: str
+    client: str
+    practice: Literal["au-nz", "iec", "us"]
+    libraries: list[str] = Field(min_length=1)
+    overlays: list[str] = []
+    people: list[Person] = []
+    cables: list[Cable] = []
+    trenches: list[Trench] = []
+    runs: list[Run] = []
+    isolations: list[Isolation] = []
+    joints: list[Joint] = []
+    supplies: list[Supply] = []
+
+
+# kind → (the job's list of them, their model)
+KINDS: dict[str, tuple[str, type[Part]]] = {
+    "cable": ("cables", Cable),
+    "trench": ("trenches", Trench),
+    "run": ("runs", Run),
+    "isolation": ("isolations", Isolation),
+    "joint": ("joints", Joint),
+    "supply": ("supplies", Supply),
+}

@@ -1,0 +1,160 @@
+"""A library: the tasks of one trade stage, their steps, workings and holds."""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
+
+from builder.check.names import Name
+
+ItemKind = Literal["trench", "run", "isolation", "joint", "supply"]
+ITEM_KINDS = ("trench", "run", "isolation", "joint", "supply")
+# From least to most standing; the client's switching operator stands with the supervisor.
+STANDING = {"crew": 1, "leading-hand": 2, "licensed-worker": 3, "supervisor": 4, "operator": 4}
+Role = Literal["crew", "leading-hand", "licensed-worker", "supervisor", "operator"]
+Basis = Literal["published", "practice", "memory"]
+
+
+class Part(BaseModel):
+    """Every part refuses keys that it does not know."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+
+class Caution(Part):
+    """A warning that a task or a step shows."""
+
+    say: str
+    basis: Basis = "practice"
+    source: str | None = None
+
+
+class Working(Part):
+    """A computed field: a formula and the expressions that feed it."""
+
+    title: str
+    formula: str
+    inputs: dict[str, str | int | float] = Field(alias="with", default_factory=dict)
+
+
+class Step(Part):
+    """What every step has."""
+
+    say: str
+    why: str | None = None
+    when: str | None = None
+    caution: list[str] = []
+    working: str | list[str] = []
+    source: str | None = None
+
+    @property
+    def workings(self) -> list[str]:
+        """Names of the workings shown at this step."""
+        return [self.working] if isinstance(self.working, str) else self.working
+
+
+class Do(Step):
+    """A step to carry out."""
+
+    do: Name
+
+    @property
+    def name(self) -> str:
+        return self.do
+
+
+class Look(Step):
+    """A step to inspect."""
+
+    look: Name
+
+    @property
+    def name(self) -> str:
+        return self.look
+
+
+class Read(Step):
+    """A reading: a number with a unit and a plausible range, a word of several, or a text."""
+
+    read: Name
+    unit: str | None = None
+    plausible: str | None = None
+    one_of: list[str] = []
+    text: Literal[True] | None = None
+    accept: str | None = None
+
+    @property
+    def name(self) -> str:
+        return self.read
+
+
+class Hold(Step):
+    """A point that nobody passes until somebody competent has looked."""
+
+    hold: Name
+    released_by: Role
+    needs: list[str] = []
+    ends: list[str] = []
+
+    @property
+    def name(self) -> str:
+        return self.hold
+
+
+STEP_KINDS = {"do": Do, "look": Look, "read": Read, "hold": Hold}
+
+
+def _kind_of_step(value: object) -> str | None:
+    if isinstance(value, dict):
+        kinds = [kind for kind in STEP_KINDS if kind in value]
+        if len(kinds) == 1:
+            return kinds[0]
+    elif isinstance(value, Step):
+        return next(kind for kind, model in STEP_KINDS.items() if isinstance(value, model))
+    return None
+
+
+AnyStep = Annotated[
+    Annotated[Do, Tag("do")] | Annotated[Look, Tag("look")] | Annotated[Read, Tag("read")] | Annotated[Hold, Tag("hold")],
+    Discriminator(_kind_of_step, custom_error_type="step", custom_error_message=(
+        "a step begins with exactly one of `do`, `look`, `read` or `hold` and its name")),
+]
+
+
+def kind_of(step: Step) -> str:
+    """`do`, `look`, `read` or `hold`."""
+    return type(step).__name__.lower()
+
+
+class Task(Part):
+    """A titled group of steps, worked once for each item that it applies to."""
+
+    task: Name
+    title: str
+    for_each: ItemKind | None = None
+    when: str | None = None
+    cautions: list[str] = []
+    workings: dict[Name, Working] = {}
+    steps: list[AnyStep] = Field(min_length=1)
+
+
+class Library(Part):
+    """One YAML file of tasks for one trade stage."""
+
+    library: Name
+    title: str
+    order: int
+    for_each: ItemKind
+    cautions: dict[Name, Caution] = {}
+    tasks: list[Task] = Field(min_length=1)
+
+
+def plausible_range(text: str) -> tuple[float, float]:
+    """`1 to 2000` as two numbers, the lower first; ValueError with a sentence otherwise."""
+    parts = text.split(" to ")
+    try:
+        low, high = (float(part) for part in parts)
+    except ValueError:
+        raise ValueError(f"a plausible range is written `1 to 2000`, not `{text}`") from None
+    if not low < high:
+        raise ValueError(f"the plausible range `{text}` must rise")
+    return low, high
