@@ -1,0 +1,1 @@
+"""From a fresh clone to a running command, with Python's own library only."""
