@@ -1,8 +1,7 @@
 """What the tests share: the browser, the demo job built once and served, and folders served on loopback."""
 
 import os
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Iterator
 
 import pytest
 

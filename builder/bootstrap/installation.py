@@ -22,8 +22,6 @@ from builder.bootstrap.own_python import OwnPython
 from builder.bootstrap.trouble import cause
 
 _PIP = "-m pip install --disable-pip-version-check --no-input --no-user --retries 2 --progress-bar off"
-    "-m pip install --disable-pip-version-check --no-input --no-user --retries 2 --progress-bar off"
-)
 
 
 def has_packages(root: Path, extra: str | None) -> bool:
