@@ -1,0 +1,1 @@
+"""Formulas and expressions: parsed, checked, compiled to JavaScript, and worked out in Python."""

@@ -1,0 +1,184 @@
+"""Quantities: a number with a unit, as a person writes it and as SI."""
+
+import difflib
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
+
+import yaml
+
+from builder.places import SHARED
+
+# Blanks that a keyboard or a copied text brings along; both languages strip exactly these.
+BLANKS = " \t\r\n\u00a0\u202f"
+_NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?")
+_QUANTITY = re.compile(r"([+-]?[0-9]+(?:[.,][0-9]+)?)\s*(\S.*)?")
+_BASES = ("m", "kg", "s", "A", "K")
+_RAISED = str.maketrans("0123456789-./", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻·ᐟ")
+
+
+class Dimension(NamedTuple):
+    """Exponents of the SI base units, and a kind where equal exponents still must not be mixed."""
+
+    m: Fraction = Fraction(0)
+    kg: Fraction = Fraction(0)
+    s: Fraction = Fraction(0)
+    A: Fraction = Fraction(0)
+    K: Fraction = Fraction(0)
+    kind: str = ""
+
+    def __str__(self) -> str:
+        """The name of the dimension, or its base units where it has no name."""
+        if named := _names().get(self):
+            return named
+        parts = []
+        for base, exponent in zip(_BASES, self, strict=False):
+            if exponent == 1:
+                parts.append(base)
+            elif exponent:
+                parts.append(base + str(exponent).translate(_RAISED))
+        return "·".join(parts)
+
+    @property
+    def exponents(self) -> tuple[Fraction, ...]:
+        """The five exponents without the kind."""
+        return self[:5]
+
+    def times(self, other: "Dimension", sign: int = 1) -> "Dimension":
+        """The dimension of a product, or with sign −1 of a quotient."""
+        exponents = [a + sign * b for a, b in zip(self.exponents, other.exponents, strict=True)]
+        # Half an angle is an angle; an angle over an angle, or a radius times one, is not.
+        kind = self.kind if other == NUMBER else other.kind if self == NUMBER and sign == 1 else ""
+        return Dimension(*exponents, kind)
+
+    def to_the(self, power: Fraction) -> "Dimension":
+        """The dimension of a power."""
+        return Dimension(*(exponent * power for exponent in self.exponents), self.kind if power == 1 else "")
+
+
+NUMBER = Dimension()
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit: a number in it, times factor, plus offset, is the number in SI."""
+
+    symbol: str
+    ucum: str
+    dimension: Dimension
+    factor: float
+    offset: float
+    shown: str
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number in SI, the unit it was written in, and the text as written."""
+
+    si: float
+    unit: Unit
+    text: str
+
+
+class UnknownUnit(ValueError):
+    """A unit that is not in the list; carries the nearest one that is, if any is near."""
+
+    def __init__(self, symbol: str, nearest: str | None):
+        self.symbol = symbol
+        self.nearest = nearest
+        hint = f"; did you mean `{nearest}`?" if nearest else ""
+        super().__init__(f"`{symbol}` is not a unit known here{hint}")
+
+
+@cache
+def _document() -> dict:
+    return yaml.safe_load((SHARED / "units.yaml").read_text(encoding="utf-8"))
+
+
+@cache
+def dimensions() -> dict[str, Dimension]:
+    """Every named dimension by its name."""
+    apart = {"angle", "temperature", "temperature difference"}
+    return {
+        name: Dimension(*(Fraction(exponents.get(base, 0)) for base in _BASES), name if name in apart else "")
+        for name, exponents in _document()["dimensions"].items()
+    }
+
+
+@cache
+def _names() -> dict[Dimension, str]:
+    return {dimension: name for name, dimension in dimensions().items()}
+
+
+@cache
+def units() -> dict[str, Unit]:
+    """Every unit by its symbol."""
+    return {
+        symbol: Unit(
+            symbol=symbol,
+            ucum=given["ucum"],
+            dimension=dimensions()[given["dimension"]],
+            factor=float(given["factor"]),
+            offset=float(given.get("offset", 0)),
+            shown=given.get("shown", symbol),
+        )
+        for symbol, given in _document()["units"].items()
+    }
+
+
+def unit(symbol: str) -> Unit:
+    """The unit of a symbol; UnknownUnit, with the nearest one, where there is none."""
+    if found := units().get(symbol):
+        return found
+    near = [known for known in units() if known.lower() == symbol.lower()]
+    near = near or difflib.get_close_matches(symbol, units(), n=1, cutoff=0.5)
+    raise UnknownUnit(symbol, near[0] if near else None)
+
+
+def parse_number(text: str) -> float:
+    """
+    The number that a person typed: digits, with a point or a comma before the decimals.
+
+    No exponent and no thousands, because `1,000` means one to half the world. Raises ValueError.
+    """
+    stripped = text.strip(BLANKS)
+    if not _NUMBER.fullmatch(stripped):
+        raise ValueError(f"`{stripped}` is not a number as typed on site: digits, with a point or comma for decimals")
+    number = float(stripped.replace(",", "."))
+    if not math.isfinite(number):
+        raise ValueError("the number is too long")
+    return number
+
+
+def parse_quantity(text: str) -> Quantity:
+    """`46 m` as a Quantity; a bare number has the unit `1`. Raises ValueError or UnknownUnit."""
+    stripped = text.strip(BLANKS)
+    parts = _QUANTITY.fullmatch(stripped)
+    if not parts:
+        raise ValueError(f"`{stripped}` is not a number with a unit")
+    found = unit(parts[2] or "1")
+    return Quantity(to_si(parse_number(parts[1]), found), found, stripped)
+
+
+def parse_range(text: str) -> tuple[float, float]:
+    """`1 to 2000` as its two numbers, the lower first. Raises ValueError."""
+    parts = text.split(" to ")
+    if len(parts) != 2:
+        raise ValueError(f"`{text}` is not a range such as `1 to 2000`")
+    low, high = parse_number(parts[0]), parse_number(parts[1])
+    if low >= high:
+        raise ValueError(f"the range `{text}` must rise")
+    return low, high
+
+
+def to_si(number: float, of: Unit) -> float:
+    """A number in a unit, as SI."""
+    return number * of.factor + of.offset
+
+
+def from_si(si: float, to: Unit) -> float:
+    """An SI number, in a unit."""
+    return (si - to.offset) / to.factor
