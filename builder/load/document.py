@@ -14,6 +14,9 @@ DEEPEST = 60
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)$")
 _DECIMAL = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+([eE][-+]?[0-9]+)?$")
+# What YAML itself gives to plain values; the scalars among them are read again by `_scalar`.
+_TAGS = {f"tag:yaml.org,2002:{kind}" for kind in (
+    "map", "seq", "str", "int", "float", "bool", "null", "timestamp", "merge", "value")}
 _WORDS = {"true": True, "false": False, "null": None, "~": None, "": None}
 
 Path_ = tuple[str | int, ...]
@@ -137,14 +140,14 @@ def _value(document: Document, node: yaml.Node, path: Path_, problems: list[Prob
     if depth > DEEPEST:
         problems.append(document.problem(path, "FILE-02", f"nested deeper than {DEEPEST} levels"))
         return None
+    if node.tag not in _TAGS:
+        problems.append(document.problem(path, "YAML-03", f"the tag `{node.tag}` is not allowed", "leave the tag out"))
+        return None
     if isinstance(node, yaml.MappingNode):
         return _mapping(document, node, path, problems, depth, seen)
     if isinstance(node, yaml.SequenceNode):
         return [_value(document, child, (*path, index), problems, depth + 1, seen)
                 for index, child in enumerate(node.value)]
-    if not node.tag.startswith("tag:yaml.org,2002:") or node.tag.rpartition(":")[2] in ("binary", "set", "omap"):
-        problems.append(document.problem(path, "YAML-03", f"the tag `{node.tag}` is not allowed", "leave the tag out"))
-        return None
     return node.value if node.style in ("'", '"', "|", ">") else _scalar(node.value)
 
 

@@ -1,0 +1,211 @@
+"""Task × item: the job as the phone and `collect` read it (job.json)."""
+
+from typing import Any
+
+from pydantic import BaseModel
+
+from builder.check.job import KINDS, Job, Refers
+from builder.check.library import ITEM_KINDS, Hold, Read, kind_of, plausible_range
+from builder.check.needs import Wanted, relation
+from builder.check.placed import PlacedStep, PlacedTask
+from builder.quantity import Quantity
+
+FORMAT = "pitslate/job/1"
+ITEM_WORDS = {"trench": "Trench", "run": "Run", "isolation": "Isolation point", "joint": "Joint", "supply": "Supply"}
+
+
+def item_values(item: BaseModel, job: Job) -> dict[str, Any]:
+    """An item's data for expressions: numbers in SI, references as `{"ref": [kind, name]}`."""
+    values = {}
+    for name, info in type(item).model_fields.items():
+        refers = _refers_to([*info.metadata, info.annotation])
+        values[info.alias or name] = _value(getattr(item, name), refers, job)
+    if hasattr(item, "also"):
+        values["cables"] = _pulled_together(item, job)
+    return values
+
+
+def _refers_to(parts: list) -> str | None:
+    for part in parts:
+        if isinstance(part, Refers):
+            return part.to
+        inner = [*getattr(part, "__metadata__", ()), *getattr(part, "__args__", ())]
+        if inner and (found := _refers_to(inner)):
+            return found
+    return None
+
+
+def _value(given: Any, refers: str | None, job: Job) -> Any:
+    if isinstance(given, Quantity):
+        return given.si
+    if isinstance(given, BaseModel):
+        return item_values(given, job)
+    if isinstance(given, list):
+        return [_value(one, refers, job) for one in given]
+    if refers is not None and isinstance(given, str):
+        return {"ref": ["cables" if refers == "cable" else refers, given]}
+    return given
+
+
+def _pulled_together(run: BaseModel, job: Job) -> list[dict[str, Any]]:
+    """Every cable of one pull with what the formulas ask of it."""
+    cables = {cable.cable: cable for cable in job.cables}
+    parts = [(run.cable, run.number), *((other.cable, other.number) for other in run.also)]
+    return [
+        {"mass": cables[name].mass.si, "diameter": cables[name].diameter.si, "area": cables[name].area.si, "number": number}
+        for name, number in parts
+    ]
+
+
+def job_data(job: Job) -> dict[str, Any]:
+    """The job's own part: who, where, cables and items."""
+    data: dict[str, Any] = {
+        "job": {
+            "name": job.job, "title": job.title, "place": job.place, "client": job.client, "practice": job.practice,
+            "people": [{"name": person.name, "role": person.role} for person in job.people],
+        },
+        "cables": {cable.cable: {"title": cable.title, "values": item_values(cable, job)} for cable in job.cables},
+        "items": {},
+    }
+    for kind in ITEM_KINDS:
+        field, _ = KINDS[kind]
+        data["items"][kind] = {
+            getattr(item, kind): {"title": item.title, "summary": summary(kind, item, job), "values": item_values(item, job)}
+            for item in getattr(job, field)
+        }
+    return data
+
+
+def summary(kind: str, item: Any, job: Job) -> str:
+    """One line that says which item this is, in the values that its file gives."""
+    if kind == "trench":
+        crossing = " · under a road" if item.road_crossing else ""
+        return f"{item.length.text} · {item.cover.text} cover{crossing}"
+    if kind == "run":
+        cable = next(one for one in job.cables if one.cable == item.cable)
+        bore = f" · {item.bore.text} {item.way}" if item.bore else f" · {item.way}"
+        return f"{item.number} × {cable.title}{bore}"
+    if kind == "isolation":
+        return f"{item.voltage.text} {item.system.replace('ac', 'a.c.').replace('dc', 'd.c.')} · {item.where}"
+    if kind == "joint":
+        return f"{item.bolts} × {item.thread} · {item.metal.replace('-', ' to ')}"
+    return f"{item.voltage.text} {'d.c.' if item.system == 'dc' else 'a.c.'}"
+
+
+def task_data(placed: PlacedTask) -> dict[str, Any]:
+    """One task with its steps, as the page shows it and the phone works it."""
+    task, library = placed.task, placed.library
+    return {
+        "library": library.library, "library_title": library.title, "order": library.order,
+        "name": task.task, "title": task.title, "for_each": placed.kind,
+        "cautions": [_caution(placed, name) for name in task.cautions],
+        "workings": {
+            name: {"title": working.title, "formula": working.formula,
+                   "with": {given: str(text) for given, text in working.inputs.items()}}
+            for name, working in task.workings.items()
+        },
+        "steps": [_step_data(placed, step) for step in placed.steps],
+    }
+
+
+def _caution(placed: PlacedTask, name: str) -> dict[str, Any]:
+    caution = placed.library.cautions[name]
+    return {"name": name, "say": caution.say, "basis": caution.basis, "source": caution.source}
+
+
+def _step_data(task: PlacedTask, placed: PlacedStep) -> dict[str, Any]:
+    step = placed.step
+    data: dict[str, Any] = {
+        "kind": kind_of(step), "name": step.name, "say": step.say, "why": step.why, "when": step.when,
+        "cautions": [_caution(task, name) for name in step.caution], "workings": step.workings,
+        "source": step.source, "added_by": placed.added_by, "reworded_by": placed.reworded_by,
+    }
+    if isinstance(step, Read):
+        low_high = list(plausible_range(step.plausible)) if step.plausible else None
+        data |= {"unit": step.unit, "plausible": low_high, "one_of": step.one_of, "text": bool(step.text), "accept": step.accept}
+    if isinstance(step, Hold):
+        data["released_by"] = step.released_by
+    return data
+
+
+def related(kind: str, item: Any, other: str) -> list[str]:
+    """Names of the items of kind `other` that an item leads to; itself where the kinds are the same."""
+    field = relation(kind, other)
+    if field is None:
+        return []
+    if field == "":
+        return [getattr(item, kind)]
+    named = getattr(item, field)
+    return [] if named is None else [named] if isinstance(named, str) else list(named)
+
+
+def sheets(job: Job, tasks: list[PlacedTask], lines: list[Wanted], applies) -> tuple[list[dict], list[tuple]]:
+    """Every sheet of the job with what its holds need and end.
+
+    `applies(task, item_name)` says whether a task is worked for an item.
+    Gives the sheets, and (line, item name, reason) for each need that an item can't meet.
+    """
+    found: dict[str, dict] = {}
+    for task in tasks:
+        for item in getattr(job, KINDS[task.kind][0]):
+            name = getattr(item, task.kind)
+            if applies(task, name):
+                identity = f"{task.key}/{name}"
+                found[identity] = {"id": identity, "task": task.key, "kind": task.kind, "item": name, "needs": {}, "ends": {}}
+    by_task = {task.key: task for task in tasks}
+    unmet = []
+    for line in lines:
+        other = by_task[line.target.task]
+        for item in getattr(job, KINDS[line.of.kind][0]):
+            name = getattr(item, line.of.kind)
+            sheet = found.get(f"{line.of.key}/{name}")
+            if sheet is None:
+                continue
+            names = [f"{other.key}/{one}" for one in related(line.of.kind, item, other.kind)]
+            there = [one for one in names if one in found]
+            targets = sheet[line.word].setdefault(line.hold.name, [])
+            targets += [{"sheet": one, "hold": line.target.hold} for one in there]
+            missing = len(there) < len(names) or not names
+            if missing and line.word == "needs" and not line.target.if_any:
+                unmet.append((line, name, names))
+    return list(found.values()), unmet
+
+
+def circles(found: list[dict], tasks: list[PlacedTask]) -> list[list[tuple[str, str]]]:
+    """Holds that need each other in a circle, each circle once, as (sheet, hold)."""
+    holds = {task.key: [placed.name for placed in task.holds] for task in tasks}
+    edges: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for sheet in found:
+        earlier: list[tuple[str, str]] = []
+        for hold in holds[sheet["task"]]:
+            edges[sheet["id"], hold] = list(earlier)
+            earlier.append((sheet["id"], hold))
+    task_of = {sheet["id"]: sheet["task"] for sheet in found}
+    for sheet in found:
+        for hold, needs in sheet["needs"].items():
+            for need in needs:
+                whole = [need["hold"]] if need["hold"] else holds[task_of[need["sheet"]]]
+                edges[sheet["id"], hold] += [(need["sheet"], one) for one in whole]
+    return _circles_of(edges)
+
+
+def _circles_of(edges: dict) -> list[list]:
+    state: dict = {}
+    circles_found = []
+    for start in edges:
+        if start in state:
+            continue
+        trail, stack = [start], [iter(edges[start])]
+        state[start] = "open"
+        while stack:
+            follower = next(stack[-1], None)
+            if follower is None:
+                state[trail.pop()] = "closed"
+                stack.pop()
+            elif state.get(follower) == "open":
+                circles_found.append(trail[trail.index(follower):])
+            elif follower not in state:
+                state[follower] = "open"
+                trail.append(follower)
+                stack.append(iter(edges[follower]))
+    return circles_found
