@@ -5,13 +5,12 @@ from typing import Any
 from pydantic import BaseModel
 
 from builder.check.job import KINDS, Job, Refers
-from builder.check.library import ITEM_KINDS, Hold, Read, kind_of, plausible_range
+from builder.check.library import ITEM_KINDS, Hold, Read, kind_of
 from builder.check.needs import Wanted, relation
 from builder.check.placed import PlacedStep, PlacedTask
-from builder.quantity import Quantity
+from builder.quantity import Quantity, parse_range
 
 FORMAT = "pitslate/job/1"
-ITEM_WORDS = {"trench": "Trench", "run": "Run", "isolation": "Isolation point", "joint": "Joint", "supply": "Supply"}
 
 
 def item_values(item: BaseModel, job: Job) -> dict[str, Any]:
@@ -121,7 +120,7 @@ def _step_data(task: PlacedTask, placed: PlacedStep) -> dict[str, Any]:
         "source": step.source, "added_by": placed.added_by, "reworded_by": placed.reworded_by,
     }
     if isinstance(step, Read):
-        low_high = list(plausible_range(step.plausible)) if step.plausible else None
+        low_high = list(parse_range(step.plausible)) if step.plausible else None
         data |= {"unit": step.unit, "plausible": low_high, "one_of": step.one_of, "text": bool(step.text), "accept": step.accept}
     if isinstance(step, Hold):
         data["released_by"] = step.released_by

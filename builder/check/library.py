@@ -146,15 +146,3 @@ class Library(Part):
     for_each: ItemKind
     cautions: dict[Name, Caution] = {}
     tasks: list[Task] = Field(min_length=1)
-
-
-def plausible_range(text: str) -> tuple[float, float]:
-    """`1 to 2000` as two numbers, the lower first; ValueError with a sentence otherwise."""
-    parts = text.split(" to ")
-    try:
-        low, high = (float(part) for part in parts)
-    except ValueError:
-        raise ValueError(f"a plausible range is written `1 to 2000`, not `{text}`") from None
-    if not low < high:
-        raise ValueError(f"the plausible range `{text}` must rise")
-    return low, high

@@ -1,0 +1,58 @@
+"""The build: check everything, bind, render, and only then put the new site in the old one's place."""
+
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+from builder.check.everything import checked_job
+from builder.compile.modules import generated_modules
+from builder.render import site_files
+
+
+def build(job_path: Path, out: Path) -> dict[str, int]:
+    """
+    Build a job into the folder `out`.
+
+    Gives counts: tasks, sheets, steps, files, bytes. Raises BadInput; nothing is written then.
+    """
+    data = checked_job(job_path)
+    files = site_files(data, generated_modules(data))
+    write_site(files, out)
+    steps = {key: len(task["steps"]) for key, task in data["tasks"].items()}
+    return {
+        "tasks": len(data["tasks"]), "sheets": len(data["sheets"]),
+        "steps": sum(steps[sheet["task"]] for sheet in data["sheets"]),
+        "files": len(files), "bytes": sum(map(len, files.values())),
+    }
+
+
+def write_site(files: dict[str, bytes], out: Path) -> None:
+    """Write every file into a fresh folder beside `out`, then swap the two: old or new, never mixed."""
+    out = out.resolve()
+    out.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    try:
+        for folder in {fresh / Path(path).parent for path in files}:
+            folder.mkdir(parents=True, exist_ok=True)
+        for path, content in files.items():
+            (fresh / path).write_bytes(content)
+        fresh.chmod(0o755)
+        _swap(fresh, out)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _swap(fresh: Path, out: Path) -> None:
+    if not out.exists():
+        os.replace(fresh, out)
+        return
+    old = Path(tempfile.mkdtemp(prefix=f".{out.name}-old-", dir=out.parent))
+    os.replace(out, old / "site")
+    try:
+        os.replace(fresh, out)
+    except OSError:
+        os.replace(old / "site", out)
+        raise
+    finally:
+        shutil.rmtree(old, ignore_errors=True)

@@ -1,0 +1,102 @@
+"""The command line: check, build, issue, collect."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from builder.load.problems import BadInput
+from builder.places import DEMO_JOB, SITE_OUT
+
+GOOD, WRONG, WRONG_COMMAND, OURS = 0, 1, 2, 3
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="pitslate", description="Task libraries and a job file in, an offline field app out.")
+    parser.add_argument("--debug", action="store_true", help="show the whole trace of a fault of ours")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    check = commands.add_parser("check", help="check a job, its libraries, tables and overlays")
+    check.add_argument("job", type=Path, nargs="?", default=DEMO_JOB, help="the job file (the demo if left out)")
+
+    build = commands.add_parser("build", help="check, then build the site")
+    build.add_argument("job", type=Path, nargs="?", default=DEMO_JOB, help="the job file (the demo if left out)")
+    build.add_argument("--out", type=Path, default=SITE_OUT, help="where the site goes (site_out)")
+
+    issue = commands.add_parser("issue", help="build, then serve the site to a browser here or to phones nearby")
+    issue.add_argument("job", type=Path, nargs="?", default=DEMO_JOB, help="the job file (the demo if left out)")
+    issue.add_argument("--out", type=Path, default=SITE_OUT, help="where the site goes (site_out)")
+    issue.add_argument("--port", type=int, default=8080, help="the port to serve on (the next free one if taken)")
+    issue.add_argument("--phones", action="store_true", help="serve phones on the local network over https")
+
+    collect = commands.add_parser("collect", help="verify, merge and recompute records that came back")
+    collect.add_argument("records", type=Path, nargs="+", help="record files from phones")
+    collect.add_argument("--site", type=Path, default=SITE_OUT, help="the built site that the sheets came from (site_out)")
+    collect.add_argument("--store", default=None, help="where records are kept: a SQLAlchemy address (records/records.db)")
+    collect.add_argument("--out", type=Path, default=Path("records"), help="where the board page goes (records)")
+    return parser
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command; gives the exit code: 0 good, 1 the input is wrong, 2 the command is wrong, 3 our fault."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    options = _parser().parse_args(words)
+    try:
+        return _COMMANDS[options.command](options)
+    except BadInput as bad:
+        print(bad.report(), file=sys.stderr)
+        return WRONG
+    except KeyboardInterrupt:
+        return 130
+    except Exception as fault:
+        if options.debug:
+            raise
+        print(f"Pitslate failed, and it is not your file's fault: {type(fault).__name__}: {fault}", file=sys.stderr)
+        print("Run it again with --debug before the command and send us what it prints.", file=sys.stderr)
+        return OURS
+
+
+def _check(options: argparse.Namespace) -> int:
+    from builder.check.everything import checked_job
+
+    data = checked_job(options.job)
+    print(f"{data['job']['title']}: {_counted(data)}. No errors.")
+    return GOOD
+
+
+def _counted(data: dict) -> str:
+    steps = sum(len(data["tasks"][sheet["task"]]["steps"]) for sheet in data["sheets"])
+    return f"{len(data['tasks'])} tasks, {len(data['sheets'])} sheets, {steps} steps"
+
+
+def _build(options: argparse.Namespace) -> int:
+    from builder.build import build
+
+    counts = build(options.job, options.out)
+    print(f"Built {options.out}: {counts['tasks']} tasks, {counts['sheets']} sheets, {counts['steps']} steps "
+          f"in {counts['files']} files, {counts['bytes'] / 1000:.0f} kB.")
+    return GOOD
+
+
+def _issue(options: argparse.Namespace) -> int:
+    from builder.issue import issue
+
+    _build(options)
+    issue(options.out, port=options.port, phones=options.phones)
+    return GOOD
+
+
+def _collect(options: argparse.Namespace) -> int:
+    from builder.record.collect import collect
+
+    return collect(options.records, options.site, options.store, options.out, clock=lambda: datetime.now(UTC))
+
+
+_COMMANDS = {"check": _check, "build": _build, "issue": _issue, "collect": _collect}
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,111 @@
+"""The bound job as a static site: one page per task, the app's modules, the job's data, the worker."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markdown_it import MarkdownIt
+
+from builder.load.document import read_document
+from builder.places import ASSETS, TEMPLATES
+from builder.quantity import unit, units_data
+
+WORDS = ASSETS / "words.en.yaml"
+_SHIPPED = {"app": ("*.mjs", "*.js"), "style": ("app.css",), "icons": ("*.png", "*.svg")}
+
+
+def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, bytes]:
+    """
+    Every file of the site by its path.
+
+    Inputs
+      data     job.json as bound
+      modules  generated ES modules: path → text
+    The same input gives the same bytes: the build stamp is a hash of what goes in, never of when.
+    """
+    words = read_document(WORDS).data
+    files = {path: text.encode() for path, text in modules.items()}
+    files |= _shipped_assets()
+    files["job.json"] = _json(data)
+    files["units.json"] = _json(units_data())
+    files["words.json"] = _json(words)
+    stamp = _stamp(files)
+    files["build.json"] = _json({"build": stamp, "job": data["job"]["name"], "title": data["job"]["title"]})
+    files |= _pages(data, words, stamp)
+    precache = [[path, hashlib.sha256(content).hexdigest()] for path, content in sorted(files.items())]
+    worker = _templates().get_template("service-worker.js.j2")
+    files["service-worker.js"] = worker.render(build=stamp, precache=json.dumps(precache, indent=0)).encode()
+    return files
+
+
+def _pages(data: dict[str, Any], words: dict[str, Any], stamp: str) -> dict[str, bytes]:
+    templates = _templates()
+    shared = {"job": data, "words": words, "build": stamp}
+    files = {
+        "index.html": templates.get_template("index.html.j2").render(**shared, root=""),
+        "manifest.webmanifest": templates.get_template("manifest.webmanifest.j2").render(**shared, root=""),
+    }
+    by_task: dict[str, list[dict]] = {key: [] for key in data["tasks"]}
+    for sheet in data["sheets"]:
+        by_task[sheet["task"]].append(sheet)
+    page = templates.get_template("task.html.j2")
+    for key, task in data["tasks"].items():
+        files[f"tasks/{key}.html"] = page.render(**shared, root="../../", task=task, sheets=by_task[key])
+    return {path: text.encode() for path, text in files.items()}
+
+
+def _shipped_assets() -> dict[str, bytes]:
+    files = {}
+    for folder, patterns in _SHIPPED.items():
+        for pattern in patterns:
+            for path in sorted((ASSETS / folder).glob(pattern)):
+                files[f"{folder}/{path.name}"] = path.read_bytes()
+    return files
+
+
+def _stamp(files: Mapping[str, bytes]) -> str:
+    """Twelve hex of the hash of everything that decides the site, templates included."""
+    whole = hashlib.sha256()
+    sources = dict(files) | {f"templates/{path.name}": path.read_bytes() for path in sorted(TEMPLATES.glob("*.j2"))}
+    for path, content in sorted(sources.items()):
+        whole.update(f"{path}\0{len(content)}\0".encode())
+        whole.update(content)
+    return whole.hexdigest()[:12]
+
+
+def _json(data: Any) -> bytes:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"), sort_keys=True, allow_nan=False).encode()
+
+
+@cache
+def _templates() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined,
+        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
+    )
+    environment.filters["markdown"] = markdown
+    environment.filters["symbol"] = shown_unit
+    return environment
+
+
+@cache
+def _markdown() -> MarkdownIt:
+    return MarkdownIt("commonmark", {"html": False, "linkify": False}).disable(["image", "link", "autolink"])
+
+
+@cache
+def markdown(text: str) -> str:
+    """A step's words as safe HTML: emphasis, code and lists; no raw HTML, no links, no pictures."""
+    from markupsafe import Markup
+
+    return Markup(_markdown().render(text))
+
+
+@cache
+def shown_unit(symbol: str | None) -> str:
+    """A unit as people read it: `ohm` as Ω."""
+    return unit(symbol).shown if symbol else ""
