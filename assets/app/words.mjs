@@ -1,0 +1,30 @@
+/** The app's own words, from the one list that the templates use as well. */
+
+import { words } from "./words-en.mjs";
+
+/**
+ * @param {string} place where the words stand in the list, as "step.done"
+ * @param {Object<string, string|number>} [values] what goes in the {braces}; `count` chooses one or many
+ * @returns {string}
+ */
+export function say(place, values = {}) {
+  const found = place.split(".").reduce((level, key) => level?.[key], words);
+  const text = typeof found === "object" ? found[values.count === 1 ? "one" : "many"] : found;
+  if (text === undefined) throw new Error(`no words for ${place}`);
+  return text.replace(/\{(\w+)\}/g, (braces, name) => (name in values ? String(values[name]) : braces));
+}
+
+/** A name from the job file or a word of its own, as people read it. */
+export function plain(name) {
+  return String(name).replaceAll("-", " ").replaceAll("_", " ");
+}
+
+/**
+ * When an entry was made, by the phone that made it: the hour today, the date as well on any other day.
+ * Cut from the text as written, since a phone's clock is a claim to be shown and not to be converted.
+ * @param {string} at RFC 3339 @param {string} today the same, for this moment
+ */
+export function moment(at, today) {
+  const [day, hour] = [at.slice(0, 10), at.slice(11, 16)];
+  return day === today.slice(0, 10) ? hour : `${day} ${hour}`;
+}
