@@ -36,11 +36,12 @@ class OwnPython:
 
     def is_ready(self, extra: str | None) -> bool:
         """Whether everything that pyproject.toml asks for now was installed to the end."""
-        return _text(self._stamp(extra)) == self._wanted()
+        return _text(self._stamp(extra)) == self._wanted() and self.executable.exists()
 
     def can_be_kept(self) -> bool:
-        """Whether it was finished once, by this Python and in this folder: at most out of date."""
-        return _text(self._made_for) == self._maker() and any(self.folder.glob("pitslate-ready*"))
+        """Whether it was finished once, by this kind of Python, in this folder: at most out of date."""
+        finished = self.executable.exists() and any(self.folder.glob("pitslate-ready*"))
+        return finished and _text(self._made_for) == self._maker()
 
     def mark_begun(self) -> None:
         self.folder.mkdir()
@@ -63,7 +64,8 @@ class OwnPython:
         return hashlib.sha256(asked + self._maker().encode()).hexdigest()
 
     def _maker(self) -> str:
-        return f"Python {sys.version} at {sys.base_prefix} for {self.root.resolve()}"
+        kind = f"{sys.implementation.name} {sys.version_info.major}.{sys.version_info.minor}"
+        return f"{kind} for {self.root.resolve()}"
 
 
 def _text(path: Path) -> str | None:
