@@ -99,8 +99,7 @@ def conduit_clearance(arrangement, diameter, bore):
       sec-tes-p-104-05: 5.4, single and triangular
       derived: circle geometry for cradled and diamond
     """
-    _refuse_misfit(arrangement, diameter, bore)
-    room = bore - diameter
+    room = _room(arrangement, diameter, bore)
     if arrangement == "single":
         clearance = room
     elif arrangement == "cradled":
@@ -137,8 +136,7 @@ def occupancy_factor(arrangement, diameter, bore, mixed_factor):
         if mixed_factor is None:
             cannot_tell("No factor is given for cables in no set order.")
         return mixed_factor
-    _refuse_misfit(arrangement, diameter, bore)
-    spread = diameter / (bore - diameter)
+    spread = diameter / _room(arrangement, diameter, bore)
     if arrangement == "single":
         return 1
     if arrangement == "triangular":
@@ -179,12 +177,13 @@ def bend_share(arrangement, occupancy):
     return occupancy
 
 
-def _refuse_misfit(arrangement, diameter, bore):
-    if diameter >= bore:
+def _room(arrangement, diameter, bore):
+    """Bore less cable diameter, where that many cables fit at all."""
+    room = bore - diameter
+    if room <= 0:
         cannot_tell("The cable is as thick as the bore or thicker: check both diameters.")
-    if arrangement == "cradled" or arrangement == "triangular":
-        if bore - diameter < 2 / sqrt(3) * diameter:
-            cannot_tell("Three cables of this diameter do not fit in the bore.")
-    if arrangement == "diamond":
-        if bore - diameter < sqrt(2) * diameter:
-            cannot_tell("Four cables of this diameter do not fit in the bore.")
+    if (arrangement == "cradled" or arrangement == "triangular") and room < 2 / sqrt(3) * diameter:
+        cannot_tell("Three cables of this diameter do not fit in the bore.")
+    if arrangement == "diamond" and room < sqrt(2) * diameter:
+        cannot_tell("Four cables of this diameter do not fit in the bore.")
+    return room

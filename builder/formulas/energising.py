@@ -1,13 +1,13 @@
 """Before and at switch-on: insulation, conductor resistance, transformer current, voltage drop."""
 
-from builder.formulas.mathematics import sqrt
+from builder.formulas.mathematics import exp, log, sqrt
 
 
 def insulation_minimum(minimum, reference_temperature, temperature, doubling):
     """
     Insulation resistance that a test at this temperature must reach.
 
-        Rt = R0 · 2 ** ((t0 - t) / k)
+        Rt = R0 · 2^((t0 - t) / k)
 
     Inputs
       minimum               : R0 [Mohm]  0.001 .. 1e7    at the reference temperature
@@ -22,7 +22,7 @@ def insulation_minimum(minimum, reference_temperature, temperature, doubling):
     Source
       tester-manual-doubling: factor 2 for 10 degrees, with example
     """
-    return minimum * 2 ** ((reference_temperature - temperature) / doubling)
+    return minimum * exp(log(2) * (reference_temperature - temperature) / doubling)
 
 
 def conductor_resistance(resistance, reference_temperature, temperature, zero_temperature):
@@ -75,7 +75,7 @@ def voltage_drop_three_phase(current, length, resistance, reactance, power_facto
     """
     Voltage drop between lines along a three-phase cable.
 
-        u = √3 · I · L · (r · p + x · √(1 - p ** 2))
+        u = √3 · I · L · (r · p + x · √(1 - p²))
         q = u / U
 
     Inputs

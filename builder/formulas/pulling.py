@@ -112,11 +112,11 @@ def allowed_tension(
     """
     if conductors != floor(conductors) or cables != floor(cables):
         cannot_tell("The numbers of conductors and of cables must be whole numbers.")
-    if attachment_limit is not None and attachment_family != "maker":
-        if maker_limit is None and attachment_family != stress_family:
-            cannot_tell(
-                "The limits on conductors and attachment come from two families of rules: use one."
-            )
+    by_rule = maker_limit is None and attachment_limit is not None and attachment_family != "maker"
+    if by_rule and attachment_family != stress_family:
+        cannot_tell(
+            "The limits on conductors and attachment come from two families of rules: use one."
+        )
     tension = 0
     ruled_by = "maker"
     if maker_limit is not None:

@@ -1,17 +1,8 @@
 """The route: its length, and the pull along it from either end."""
 
+from builder.formulas.bends import _through
 from builder.formulas.bundle import bend_share
-from builder.formulas.mathematics import (
-    asinh,
-    atan,
-    cannot_tell,
-    cos,
-    exp,
-    pi,
-    sin,
-    sinh,
-    sqrt,
-)
+from builder.formulas.mathematics import cannot_tell
 
 
 def route_length(segments):
@@ -31,19 +22,18 @@ def route_length(segments):
     Source
       derived: straights and arcs added up
     """
+    if len(segments) == 0:
+        cannot_tell("The route has no segment.")
     length = 0
-    station = 0
     for segment in segments:
-        station = station + 1
         if segment["shape"] == "straight":
-            _require(segment["length"], station, "length")
+            if segment["length"] is None:
+                cannot_tell("A straight of the route gives no length.")
             length = length + segment["length"]
         else:
-            _require(segment["turn"], station, "turn")
-            _require(segment["radius"], station, "radius")
+            if segment["turn"] is None or segment["radius"] is None:
+                cannot_tell("A bend of the route gives no turn or no radius.")
             length = length + segment["turn"] * segment["radius"]
-    if length == 0:
-        cannot_tell("The route has no segment.")
     return length
 
 
@@ -98,18 +88,18 @@ def route_tension(
     Pull at every station from either end of the route, and the end to feed from.
 
     Inputs
-      segments              : rows                             in the order listed
-        .shape              : one of straight, bend_level, sag_rising, crest_rising, sag_falling, crest_falling
-        .length             : L [m]    0.01 .. 5000 or none    of a straight, along its slope
-        .slope              : q [deg]  -90 .. 90 or none       of a straight, rising in the order listed
-        .turn               : a [deg]  0.1 .. 360 or none      of a bend; 90 at most up or down
-        .radius             : R [m]    0.05 .. 100 or none     of a bend, to its middle line
-      weight_per_length     : W [N/m]  0.1 .. 60000            of everything pulled together
-      friction              : f [1]    0.01 .. 1.5             between cable and conduit or rollers
-      occupancy             : w [1]    1 .. 100                occupancy factor of the bundle
-      feed_tension          : T0 [N]   0 .. 100000             that the drum or feeding hands hold back
-      arrangement           : one of single, cradled, triangular, diamond, mixed
-      bore                  : D [mm]   5 .. 1200 or none       inside diameter; none on rollers
+      segments          : rows                             in the order listed
+        .shape          : one of straight, bend_level, sag_rising, crest_rising, sag_falling, crest_falling
+        .length         : L [m]    0.01 .. 5000 or none    of a straight, along its slope
+        .slope          : q [deg]  -90 .. 90 or none       of a straight, rising in the order listed
+        .turn           : a [deg]  0.1 .. 360 or none      of a bend; 90 at most up or down
+        .radius         : R [m]    0.05 .. 100 or none     of a bend, to its middle line
+      weight_per_length : W [N/m]  0.1 .. 60000            of everything pulled together
+      friction          : f [1]    0.01 .. 1.5             between cable and conduit or rollers
+      occupancy         : w [1]    1 .. 100                occupancy factor of the bundle
+      feed_tension      : T0 [N]   0 .. 100000             that the drum or feeding hands hold back
+      arrangement       : one of single, cradled, triangular, diamond, mixed
+      bore              : D [mm]   5 .. 1200 or none       inside diameter; none on rollers
     Gives
       tension_from_start    : T1 [N]   0 .. 1e9   3 figures, up      pull at the end, fed from the start
       tension_from_end      : T2 [N]   0 .. 1e9   3 figures, up      pull at the start, fed from the end
@@ -134,9 +124,12 @@ def route_tension(
       derived: equilibrium of cable on each segment, with contact on either wall
       commscope-conduit: pp 44 and 71, route with every intermediate pull
     """
-    forward = _pull_along(segments, weight_per_length, friction * occupancy, feed_tension, False)
-    backward = _pull_along(segments, weight_per_length, friction * occupancy, feed_tension, True)
     count = len(segments)
+    if count == 0:
+        cannot_tell("The route has no segment.")
+    grip = friction * occupancy
+    forward = _pull_along(segments, weight_per_length, grip, feed_tension, False)
+    backward = _pull_along(segments, weight_per_length, grip, feed_tension, True)
     from_start = forward[count - 1]["leaving"]
     from_end = backward[0]["leaving"]
     better = forward
@@ -155,7 +148,7 @@ def route_tension(
             if bore is not None:
                 inside = inside - bore / 2
             if inside <= 0:
-                cannot_tell("Station " + str(i + 1) + ": the bend is tighter than its conduit is wide.")
+                cannot_tell("A bend of the route is tighter than its conduit is wide.")
             pressure = max(better[i]["entering"], better[i]["leaving"]) * share / inside
             if pressure > largest or worst_bend == 0:
                 largest = pressure
@@ -180,3 +173,40 @@ def route_tension(
         "worst_bend": worst_bend,
         "stations": stations,
     }
+
+
+def _pull_along(segments, weight, grip, feed_tension, from_end):
+    """Pull entering and leaving each segment in the order listed, for one direction of travel."""
+    count = len(segments)
+    travelled = []
+    tension = feed_tension
+    for i in range(0, count):
+        segment = segments[count - 1 - i] if from_end else segments[i]
+        reached = _through(segment, weight, grip, tension, from_end)
+        travelled.append(
+            {
+                "entering": tension,
+                "leaving": reached["leaving"],
+                "shortfall": reached["shortfall"],
+            }
+        )
+        tension = reached["leaving"]
+    listed = []
+    for i in range(0, count):
+        row = travelled[count - 1 - i] if from_end else travelled[i]
+        listed.append(
+            {
+                "entering": row["entering"],
+                "leaving": row["leaving"],
+                "shortfall": row["shortfall"],
+            }
+        )
+    return listed
+
+
+def _braking(rows):
+    """Whether the cable runs by itself somewhere on the way."""
+    for row in rows:
+        if row["shortfall"] > 0:
+            return "needed"
+    return "none"
