@@ -4,10 +4,11 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from builder.check.job import KINDS, Job, Refers
+from builder.check.job import KINDS, Job
 from builder.check.library import ITEM_KINDS, Hold, Read, kind_of
 from builder.check.needs import Wanted, relation
 from builder.check.placed import PlacedStep, PlacedTask
+from builder.check.references import refers_to
 from builder.quantity import Quantity, parse_range
 
 FORMAT = "pitslate/job/1"
@@ -17,21 +18,11 @@ def item_values(item: BaseModel, job: Job) -> dict[str, Any]:
     """An item's data for expressions: numbers in SI, references as `{"ref": [kind, name]}`."""
     values = {}
     for name, info in type(item).model_fields.items():
-        refers = _refers_to([*info.metadata, info.annotation])
+        refers = refers_to([*info.metadata, info.annotation])
         values[info.alias or name] = _value(getattr(item, name), refers, job)
     if hasattr(item, "also"):
         values["cables"] = _pulled_together(item, job)
     return values
-
-
-def _refers_to(parts: list) -> str | None:
-    for part in parts:
-        if isinstance(part, Refers):
-            return part.to
-        inner = [*getattr(part, "__metadata__", ()), *getattr(part, "__args__", ())]
-        if inner and (found := _refers_to(inner)):
-            return found
-    return None
 
 
 def _value(given: Any, refers: str | None, job: Job) -> Any:
@@ -127,47 +118,70 @@ def _step_data(task: PlacedTask, placed: PlacedStep) -> dict[str, Any]:
     return data
 
 
-def related(kind: str, item: Any, other: str) -> list[str]:
-    """Names of the items of kind `other` that an item leads to; itself where the kinds are the same."""
-    field = relation(kind, other)
-    if field is None:
-        return []
-    if field == "":
-        return [getattr(item, kind)]
-    named = getattr(item, field)
-    return [] if named is None else [named] if isinstance(named, str) else list(named)
+def related(job: Job, kind: str, item: Any, other: str) -> tuple[list[str], bool]:
+    """
+    Names of the items of kind `other` that belong to an item, and whether the item itself names them.
+
+    The item itself where the kinds are the same; the items that it names; else those that name it.
+    """
+    name = getattr(item, kind)
+    if kind == other:
+        return [name], True
+    if field := relation(kind, other):
+        return _named(item, field), True
+    if field := relation(other, kind):
+        return [getattr(one, other) for one in getattr(job, KINDS[other][0]) if name in _named(one, field)], False
+    return [], True
 
 
-def sheets(job: Job, tasks: list[PlacedTask], lines: list[Wanted], applies) -> tuple[list[dict], list[tuple]]:
-    """Every sheet of the job with what its holds need and end.
+def _named(item: Any, field: str) -> list[str]:
+    given = getattr(item, field)
+    return [] if given is None else [given] if isinstance(given, str) else list(given)
 
-    `applies(task, item_name)` says whether a task is worked for an item.
-    Gives the sheets, and (line, item name, reason) for each need that an item can't meet.
+
+def sheets(job: Job, tasks: list[PlacedTask], lines: list[Wanted], applies) -> tuple[list[dict], list[tuple[Wanted, str]]]:
+    """
+    Every sheet of the job with what its holds need and end.
+
+    `applies(kind, item name, when)` says whether a condition over job values holds: True, False, or
+    None where only readings can tell.
+    Gives the sheets, and (line, item name) for each need that an item has nothing to meet with.
     """
     found: dict[str, dict] = {}
     for task in tasks:
         for item in getattr(job, KINDS[task.kind][0]):
             name = getattr(item, task.kind)
-            if applies(task, name):
+            if applies(task.kind, name, task.task.when):
                 identity = f"{task.key}/{name}"
                 found[identity] = {"id": identity, "task": task.key, "kind": task.kind, "item": name, "needs": {}, "ends": {}}
-    by_task = {task.key: task for task in tasks}
     unmet = []
     for line in lines:
-        other = by_task[line.target.task]
         for item in getattr(job, KINDS[line.of.kind][0]):
             name = getattr(item, line.of.kind)
             sheet = found.get(f"{line.of.key}/{name}")
-            if sheet is None:
+            if sheet is None or applies(line.of.kind, name, line.hold.step.when) is False:
                 continue
-            names = [f"{other.key}/{one}" for one in related(line.of.kind, item, other.kind)]
-            there = [one for one in names if one in found]
-            targets = sheet[line.word].setdefault(line.hold.name, [])
-            targets += [{"sheet": one, "hold": line.target.hold} for one in there]
-            missing = len(there) < len(names) or not names
-            if missing and line.word == "needs" and not line.target.if_any:
-                unmet.append((line, name, names))
+            targets, complete = _targets(job, line, item, found)
+            known = sheet[line.word].setdefault(line.hold.name, [])
+            known += [target for target in targets if target not in known]
+            if line.word == "needs" and not complete:
+                unmet.append((line, name))
     return list(found.values()), unmet
+
+
+def _targets(job: Job, line: Wanted, item: Any, found: dict[str, dict]) -> tuple[list[dict], bool]:
+    """The sheets that one line means for one item, and whether nothing is missing."""
+    targets, complete = [], True
+    for kind in dict.fromkeys(task.kind for task in line.target.tasks):
+        names, forwards = related(job, line.of.kind, item, kind)
+        missing = forwards and not names
+        for name in names:
+            there = [f"{task.key}/{name}" for task in line.target.tasks
+                     if task.kind == kind and f"{task.key}/{name}" in found]
+            targets += [{"sheet": one, "hold": line.target.hold} for one in there]
+            missing = missing or (forwards and not there)
+        complete = complete and (not missing or line.target.if_any)
+    return targets, complete
 
 
 def circles(found: list[dict], tasks: list[PlacedTask]) -> list[list[tuple[str, str]]]:

@@ -165,6 +165,8 @@ class Isolation(Item):
     voltage: Volt
     lock_points: int = Field(ge=1)
     can_be_made_dead: bool
+    operated_by: Literal["crew", "operator"] = "crew"
+    charged_to: Volt | None = None
     capacitance: measured("uF") | None = None
     discharge_resistance: measured("ohm") | None = None
     label_time: measured("s") | None = None

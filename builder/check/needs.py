@@ -1,26 +1,31 @@
 """What a hold needs and what it ends: names of tasks and holds turned into places in the libraries."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
-from builder.check.job import KINDS, Refers
+from builder.check.job import KINDS
 from builder.check.library import Hold
 from builder.check.placed import PlacedStep, PlacedTask
+from builder.check.references import refers_to
 from builder.load.problems import Problem, nearest
 
 IF_ANY = " if any"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Target:
-    """A hold of a task, or the whole task; `if_any` where an item may have none of them."""
+    """
+    A hold, or a whole task, that a hold needs or ends.
 
-    task: str
+    tasks   the tasks that carry it: one hold name may stand in several tasks of a library, of which
+            an item gets one. `if_any` where an item may have none of them.
+    """
+
+    tasks: tuple[PlacedTask, ...]
     hold: str | None
     if_any: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Wanted:
     """One line of `needs` or `ends` with its target."""
 
@@ -58,11 +63,10 @@ def _resolved(text: str, word: str, index: int, task: PlacedTask, placed: Placed
     if not within:
         known = {one.library.library for one in tasks.values()}
         return placed.document.problem(path, "NAME-02", f"no library of this job is called `{library}`", nearest(library, known))
-    for other in within:
-        if word == "needs" and other.task.task == last:
-            return Wanted(task, placed, word, index, Target(other.key, None, if_any))
-        if any(one.name == last for one in other.holds):
-            return Wanted(task, placed, word, index, Target(other.key, last, if_any))
+    whole = tuple(one for one in within if one.task.task == last) if word == "needs" else ()
+    carrying = tuple(one for one in within if any(hold.name == last for hold in one.holds))
+    if whole or carrying:
+        return Wanted(task, placed, word, index, Target(whole or carrying, None if whole else last, if_any))
     known = [one.name for other in within for one in other.holds]
     known += [other.task.task for other in within] if word == "needs" else []
     what = "task or hold" if word == "needs" else "hold"
@@ -70,20 +74,8 @@ def _resolved(text: str, word: str, index: int, task: PlacedTask, placed: Placed
 
 
 def relation(kind: str, other: str) -> str | None:
-    """The field of an item of `kind` that leads to items of kind `other`; empty for the item itself."""
-    if kind == other:
-        return ""
+    """The field of an item of `kind` that names items of kind `other`, if it has one."""
     for name, field in KINDS[kind][1].model_fields.items():
-        if other in _leads_to([*field.metadata, field.annotation]):
+        if refers_to([*field.metadata, field.annotation]) == other:
             return name
     return None
-
-
-def _leads_to(parts: Iterable) -> set[str]:
-    found = set()
-    for part in parts:
-        if isinstance(part, Refers):
-            found.add(part.to)
-        found |= _leads_to(getattr(part, "__metadata__", ()))
-        found |= _leads_to(getattr(part, "__args__", ()))
-    return found
