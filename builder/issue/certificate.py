@@ -99,7 +99,7 @@ def server_certificate(
     alternatives = [x509.IPAddress(ipaddress.ip_address(address)), *map(x509.DNSName, names)]
     start, end = now - _HEAD_START, now + _SERVER_LIFE
     builder = (
-        _builder(_name(address), authority.issuer.subject, key, start, end)
+        _builder(_name(f"Pitslate at {address}"), authority.issuer.subject, key, start, end)
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(_key_usage(signs_certificates=False), critical=True)
         .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
