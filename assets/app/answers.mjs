@@ -1,13 +1,184 @@
 /**
+ * What has been said to each step: from entries to answers, without any of the job's sums.
+ *
  * @typedef {import("./payload.mjs").Said} Said
  *
  * @typedef {object} Answer        what has been said to one step
  * @property {"open"|"answered"|"aside"|"conflict"} state
  * @property {Said|null} answer    the entry that stands
  * @property {Said[]} heads        entries that no other answers over; a `settle` of a conflict names these ids
- * @property {Said[]} earlier      history, oldest first
+ * @property {Said[]} earlier      history
  *
  * @typedef {object} Snag
  * @property {Said} entry
  * @property {Said|null} closed    the snag-closed or withdraw entry
+ *
+ * @typedef {object} SheetAnswers
+ * @property {number} round              1, or more when a release started the sheet again
+ * @property {boolean} begun             something counts in this round
+ * @property {Object<string, Answer>} steps
+ * @property {Snag[]} snags              of every round: starting again mends nothing
+ * @property {Said[]} closes            closing entries not withdrawn
+ * @property {Said[]} uncounted          kept, but no answer here: wrong kind, standing too low, after a gap
  */
+
+import { standing } from "./merge.mjs";
+
+/** Who may release: standing rises along the list. A client's operator stands with the supervisor. */
+const ROLES = { crew: 0, "leading-hand": 1, "licensed-worker": 2, supervisor: 3, operator: 3 };
+const ANSWERS = { do: ["done", "aside"], look: ["done", "aside"], read: ["reading", "aside"], hold: ["release"] };
+
+/**
+ * @param {object} job       job.json
+ * @param {Said[]} entries   sorted
+ */
+export function answers(job, entries) {
+  const byId = new Map(entries.map((entry) => [entry.id, entry]));
+  const { early, forks } = standing(entries);
+  const bySheet = grouped(entries.filter(({ sheet }) => sheet !== null), ({ sheet }) => sheet);
+  const sheets = new Map(job.sheets.map((sheet) => [sheet.id, sheet]));
+  const endings = endingsOf(job.sheets);
+  const releases = new Map();
+
+  /** Is `one` in the past of `other`: did the device that wrote `other` hold `one`? */
+  function past(one, other) {
+    const fork = forks.get(one.dev) ?? Infinity;
+    if (one.dev !== other.dev) return one.seq < fork && one.seq <= (other.seen[one.dev] ?? -1);
+    if (one.seq < fork) return one.seq < other.seq;
+    let entry = other;
+    while (entry && entry.seq > one.seq) entry = byId.get(entry.prev);
+    return entry === one && one !== other;
+  }
+
+  function counts(entry) {
+    if (early.has(entry.id)) return stops(entry);
+    if (!["done", "reading", "aside", "release"].includes(entry.kind)) return true;
+    const step = stepOf(entry);
+    return Boolean(step) && ANSWERS[step.kind].includes(entry.kind)
+      && (entry.kind !== "release" || ROLES[entry.value] >= ROLES[step.released_by]);
+  }
+
+  /** What stops the work counts at once; what lets it go on waits until the gap before it is filled. */
+  function stops({ kind, about }) {
+    return kind === "snag" || (kind === "withdraw" && byId.has(about[0]) && byId.get(about[0]).kind !== "snag");
+  }
+
+  function stepOf({ sheet, step }) {
+    return job.tasks[sheets.get(sheet)?.task]?.steps.find(({ name }) => name === step);
+  }
+
+  /** Releases that count, withdrawn or not: people may have acted on one before it was withdrawn. */
+  function releasesOf(sheet, hold) {
+    const name = `${sheet} ${hold}`;
+    if (!releases.has(name)) {
+      releases.set(name, (bySheet.get(sheet) ?? []).filter((entry) => entry.kind === "release"
+        && entry.step === hold && counts(entry)));
+    }
+    return releases.get(name);
+  }
+
+  /**
+   * @param {string} id
+   * @param {string|null} except   "sheet hold" whose releases are taken as not started this sheet again
+   * @returns {SheetAnswers}
+   */
+  function sheet(id, except = null) {
+    const all = bySheet.get(id) ?? [];
+    const counted = all.filter(counts);
+    const started = (endings.get(id) ?? []).filter((ending) => `${ending.sheet} ${ending.hold}` !== except)
+      .flatMap((ending) => releasesOf(ending.sheet, ending.hold));
+    const now = counted.filter((entry) => started.every((release) => past(release, entry)));
+    const current = new Set(now);
+    const byStep = grouped(counted, ({ step }) => step);
+    const names = job.tasks[sheets.get(id).task].steps.map(({ name }) => name);
+    const withdrawn = withdrawnIn(now);
+    return {
+      round: started.length + 1,
+      begun: now.length > 0,
+      steps: Object.fromEntries(names.map((name) => [name, answerTo(byStep.get(name) ?? [], current)])),
+      snags: snagsIn(counted),
+      closes: now.filter((entry) => entry.kind === "close" && !withdrawn.has(entry.id)),
+      uncounted: all.filter((entry) => !counts(entry)),
+    };
+  }
+
+  function answerTo(said, current) {
+    const given = said.filter(({ kind }) => !["snag", "snag-closed"].includes(kind));
+    const ids = new Set(given.filter((entry) => current.has(entry)).map(({ id }) => id));
+    const now = given.filter((entry) => ids.has(entry.id) && entry.about.every((id) => ids.has(id)));
+    const heads = headsOf(now);
+    const standingOnes = heads.map(resolved);
+    const same = new Set(standingOnes.map(meaning));
+    const earlier = given.filter((entry) => !heads.includes(entry));
+    if (same.size > 1) return { state: "conflict", answer: null, heads, earlier };
+    const answer = standingOnes[0] ?? null;
+    if (!answer || answer.kind === "withdraw") return { state: "open", answer: null, heads, earlier };
+    return { state: answer.kind === "aside" ? "aside" : "answered", answer, heads, earlier };
+  }
+
+  /** Entries that no other answers over. */
+  function headsOf(now) {
+    const newest = new Map();
+    for (const { dev, seq, kind } of now) if (kind !== "settle") newest.set(dev, seq);
+    const last = now.filter(({ dev, seq }) => seq >= Math.min(newest.get(dev) ?? 0, forks.get(dev) ?? Infinity));
+    const over = last.map((entry) => [entry, answeredOver(entry)]);
+    return last.filter((entry) => !over.some(([other, is]) => other !== entry && is(entry)));
+  }
+
+  /** A settle answers over what it names and what those answered over; any other entry, over its past. */
+  function answeredOver(entry) {
+    if (entry.kind !== "settle") return (other) => past(other, entry) || entry.about.includes(other.id);
+    const named = new Set(entry.about);
+    for (const id of named) if (byId.get(id).kind === "settle") byId.get(id).about.forEach((below) => named.add(below));
+    const plain = [...named].map((id) => byId.get(id)).filter(({ kind }) => kind !== "settle");
+    return (other) => named.has(other.id) || plain.some((one) => past(other, one));
+  }
+
+  /** The answer that a head stands for: a settle stands for the one it chose. */
+  function resolved(head) {
+    let entry = head;
+    while (entry.kind === "settle") entry = byId.get(entry.value);
+    return entry;
+  }
+
+  return { sheet, past };
+}
+
+function withdrawnIn(entries) {
+  const held = new Map(entries.map((entry) => [entry.id, entry]));
+  return new Map(entries.filter(({ kind, about, step }) => kind === "withdraw" && held.get(about[0])?.step === step)
+    .map((entry) => [entry.about[0], entry]));
+}
+
+function snagsIn(entries) {
+  const withdrawn = withdrawnIn(entries);
+  const closing = entries.filter(({ kind, id }) => kind === "snag-closed" && !withdrawn.has(id));
+  const closed = new Map([...withdrawn, ...closing.map((entry) => [entry.about[0], entry])]);
+  return entries.filter(({ kind }) => kind === "snag")
+    .map((entry) => ({ entry, closed: closed.get(entry.id) ?? null }));
+}
+
+function grouped(entries, by) {
+  const groups = new Map();
+  for (const entry of entries) {
+    const group = groups.get(by(entry));
+    if (group) group.push(entry);
+    else groups.set(by(entry), [entry]);
+  }
+  return groups;
+}
+
+function meaning({ kind, value, unit }) {
+  return kind === "withdraw" ? "withdraw" : JSON.stringify([kind, value, unit]);
+}
+
+/** Sheet → the holds whose release starts it again. */
+function endingsOf(sheets) {
+  const endings = new Map();
+  for (const { id, ends } of sheets) {
+    for (const [hold, ended] of Object.entries(ends ?? {})) {
+      for (const { sheet } of ended) endings.set(sheet, [...(endings.get(sheet) ?? []), { sheet: id, hold }]);
+    }
+  }
+  return endings;
+}

@@ -23,11 +23,19 @@
  *
  * @typedef {object} Brought          what came of another phone's record
  * @property {Verdict[]} verdicts     one for each entry of the file, in its order
- * @property {string[]} remarks       sentences: gaps, forks, a record that went back
+ * @property {string[]} remarks       sentences: what is missing, doubled or older than before
  */
 
-/** Something was not saved; the message says why and what to do. */
-export class NotSaved extends Error {}
+import { newDevice, signedEntry } from "./chain.mjs";
+import { Database, later, NotSaved, ofDevice } from "./database.mjs";
+import { headsOf, remarksOn, remembered } from "./heads.mjs";
+import { inOrder, merge } from "./merge.mjs";
+import { askedOf, recordName, recordText } from "./record-file.mjs";
+import { stamp } from "./stamp.mjs";
+
+export { NotSaved };
+
+const MOST_TRIES = 50;
 
 /**
  * Open (or make) this phone's record of the job.
@@ -37,38 +45,238 @@ export class NotSaved extends Error {}
  * @returns {Promise<Record>}
  */
 export async function openRecord(surroundings, job, build) {
-  throw new Error("not written yet");
+  const record = new Record(surroundings, job, build);
+  await record.look();
+  return record;
 }
 
 class Record {
-  /** {dev, name} of this phone, or null before `begin`. */
+  /** @type {{dev: string, key: string, name: string}|null} this phone, or null before `begin` */
   device = null;
 
-  /** A sentence when the phone has lost entries that it once had, else null. */
+  /** @type {{dev: string, say: string}|null} what this phone has lost; it then has to `begin` anew */
   lost = null;
+
+  #privateKey = null;
+
+  constructor({ indexedDB, subtle, locks, clock }, job, build) {
+    this.subtle = subtle;
+    this.locks = locks;
+    this.clock = clock;
+    this.job = job;
+    this.name = job.job.name;
+    this.build = build;
+    this.database = new Database(indexedDB, `pitslate-record-${this.name}`);
+  }
 
   /**
    * Make this phone's key and entry 0.
    * @param {{name: string, who: string, continues?: string|null}} phone
    * @returns {Promise<Said>}
    */
-  async begin(phone) {}
+  async begin({ name, who, continues = null }) {
+    const { privateKey, ...named } = await newDevice(this.subtle);
+    const { entries, heads: before } = await this.#held();
+    const heads = remembered(before, headsOf(opened(entries)));
+    const fields = this.#fields(named.dev, null, heads, { who, kind: "device", value: name });
+    const first = { ...fields, key: named.key, continues };
+    const entry = await signedEntry(this.subtle, privateKey, first);
+    await this.#add(first, entry, heads, { slot: "this phone", ...named, name, privateKey });
+    await this.look();
+    return { ...first, v: 1, id: entry.id };
+  }
 
   /**
    * Sign and add one entry. Resolves only when it is on disk; throws NotSaved.
    * @param {Told} told
    * @returns {Promise<Said>}
    */
-  async append(told) {}
+  async append(told) {
+    if (!this.device || this.lost) {
+      throw new NotSaved(`Not saved: ${this.lost?.say ?? "this phone has not been given a name yet."}`);
+    }
+    return this.#alone(() => this.#append(told));
+  }
 
   /** Everything accepted, of all phones, sorted. @returns {Promise<Said[]>} */
-  async readAll() {}
+  async readAll() {
+    return opened((await this.#held()).entries);
+  }
 
-  /** Take in another phone's record (from `parseRecord`). @returns {Promise<Brought>} */
-  async bring(file) {}
+  /**
+   * Take in another phone's record.
+   * @param {import("./record-file.mjs").RecordFile} file   from `parseRecord`
+   * @returns {Promise<Brought>}
+   */
+  async bring(file) {
+    return this.#alone(() => this.#bring(file));
+  }
+
+  async #bring(file) {
+    const before = await this.#held();
+    const { held, said, verdicts } = await merge(this.subtle, before, file.entries, this.name);
+    const had = new Set(before.entries.map(({ id }) => id));
+    const stillWaiting = new Set(held.waiting.map(asKey));
+    await this.database.transaction("readwrite", ["brought", "waiting", "aside", "heads"], (stores) => {
+      for (const entry of held.entries) {
+        if (had.has(entry.id)) continue;
+        const { dev, seq } = JSON.parse(entry.payload);
+        stores.brought.put({ dev, seq, ...entry });
+      }
+      before.waiting.filter((entry) => !stillWaiting.has(asKey(entry)))
+        .forEach(({ id, sig }) => stores.waiting.delete([id, sig]));
+      held.waiting.forEach((entry) => stores.waiting.put(entry));
+      held.aside.forEach((kept) => stores.aside.put(kept));
+      // This phone's own head is written only by its own entries.
+      remembered(before.heads, headsOf(said)).filter(({ dev }) => dev !== this.device?.dev)
+        .forEach((head) => stores.heads.put(head));
+    });
+    await this.look();
+    return { verdicts, remarks: remarksOn(file, before.heads, said) };
+  }
 
   /** The record file's text and name, read from disk. @returns {Promise<{text: string, name: string}>} */
-  async export() {}
+  async export() {
+    const { entries, waiting, asked } = await this.#held();
+    const said = opened(entries);
+    const sorted = new Map(entries.map((entry) => [entry.id, entry]));
+    const exportedAt = stamp(this.clock());
+    const text = recordText({
+      job: this.name,
+      exportedAt,
+      by: this.device?.dev ?? "",
+      heads: Object.fromEntries(headsOf(said).map(({ dev, seq, id }) => [dev, [seq, id]])),
+      entries: [...said.map(({ id }) => sorted.get(id)), ...waiting],
+      asked: Object.fromEntries(asked.map(({ build, job }) => [build, askedOf(job, sheetsOf(said, build))])),
+    });
+    return { text, name: recordName(this.name, this.device?.name ?? "", exportedAt) };
+  }
 
-  close() {}
+  close() {
+    this.database.close();
+  }
+
+  /** Read who this phone is, and whether its chain is all there. */
+  async look() {
+    const read = await this.database.transaction("readonly", ["device"], ({ device }) => later(device.get("this phone")));
+    this.device = null;
+    this.lost = null;
+    if (!read.result) return;
+    const { privateKey, dev, key, name } = read.result;
+    this.#privateKey = privateKey;
+    this.device = { dev, key, name };
+    const held = await this.database.transaction("readonly", ["chain", "brought", "heads"], (stores) => ({
+      last: later(stores.chain.openCursor(ofDevice(dev), "prev")),
+      head: later(stores.heads.get(dev)),
+      count: later(stores.chain.count(ofDevice(dev))),
+      strange: later(stores.brought.count(ofDevice(dev))),
+    }));
+    const last = held.last.result?.value;
+    if (!last || last.id !== held.head.result?.id || held.count.result !== last.seq + 1) {
+      this.lost = { dev, say: "this phone has lost entries of its own record. It goes on as a new phone; "
+        + "bring the lost entries back from another phone or from the supervisor's computer." };
+    } else if (held.strange.result > 0) {
+      this.lost = { dev, say: "another phone, or an older copy of this one, writes with this phone's key. "
+        + "It goes on as a new phone." };
+    }
+  }
+
+  /** One page of this app at a time, where the browser offers that; else the unique key decides. */
+  async #alone(work) {
+    return this.locks ? this.locks.request(this.database.name, work) : work();
+  }
+
+  async #append(told) {
+    const { dev } = this.device;
+    let tried = null;
+    for (let tries = 0; tries < MOST_TRIES; tries += 1) {
+      const { last, heads, written } = await this.#end(dev, tried?.seq ?? 0);
+      // The answer to an earlier try may have been lost on the way although the entry was written.
+      if (tried && written?.id === tried.id) return tried;
+      const fields = this.#fields(dev, last, heads, told);
+      const entry = await signedEntry(this.subtle, this.#privateKey, fields);
+      tried = { ...fields, v: 1, id: entry.id };
+      try {
+        await this.#add(fields, entry, []);
+        return tried;
+      } catch (fault) {
+        // Another page of this app took the number: read the head again and go behind it.
+        if (fault.name !== "ConstraintError") throw fault;
+      }
+    }
+    throw new NotSaved("Not saved: another page of this app is writing all the time. Close it and try again.");
+  }
+
+  #fields(dev, last, heads, told) {
+    const seen = heads.filter((head) => head.dev !== dev && head.whole >= 0).map((head) => [head.dev, head.whole]);
+    return {
+      dev,
+      seq: last ? last.seq + 1 : 0,
+      prev: last?.id ?? null,
+      seen: Object.fromEntries(seen),
+      at: stamp(this.clock()),
+      job: this.name,
+      build: this.build,
+      sheet: null,
+      step: null,
+      value: "",
+      unit: null,
+      shown: null,
+      about: [],
+      ...told,
+    };
+  }
+
+  async #add({ dev, seq }, entry, heads, device = null) {
+    const { build, job } = this;
+    await this.database.transaction("readwrite", ["chain", "heads", "asked", "device"], (stores) => {
+      stores.chain.add({ dev, seq, ...entry });
+      heads.forEach((head) => stores.heads.put(head));
+      stores.heads.put({ dev, seq, id: entry.id, whole: seq });
+      if (device) stores.device.put(device);
+      const known = stores.asked.getKey(build);
+      known.onsuccess = () => known.result ?? stores.asked.put({ build, job });
+    });
+  }
+
+  /** The end of this phone's chain, what is held of others, and the entry at number `seq`. */
+  async #end(dev, seq) {
+    const read = await this.database.transaction("readonly", ["chain", "heads"], ({ chain, heads }) => ({
+      last: later(chain.openCursor(ofDevice(dev), "prev")),
+      written: later(chain.get([dev, seq])),
+      heads: later(heads.getAll()),
+    }));
+    return { last: read.last.result?.value, written: read.written.result, heads: read.heads.result };
+  }
+
+  async #held() {
+    const stores = ["chain", "brought", "waiting", "aside", "heads", "asked"];
+    const read = await this.database.transaction("readonly", stores, (held) => Object.fromEntries(
+      stores.map((name) => [name, later(held[name].getAll())]),
+    ));
+    return {
+      entries: [...read.chain.result, ...read.brought.result].map(asEntry),
+      waiting: read.waiting.result,
+      aside: read.aside.result,
+      heads: read.heads.result,
+      asked: read.asked.result,
+    };
+  }
+}
+
+function asEntry({ payload, id, sig }) {
+  return { payload, id, sig };
+}
+
+/** @param {Entry[]} entries @returns {Said[]} sorted */
+function opened(entries) {
+  return entries.map(({ payload, id }) => ({ ...JSON.parse(payload), id })).sort(inOrder);
+}
+
+function asKey({ id, sig }) {
+  return id + sig;
+}
+
+function sheetsOf(said, build) {
+  return new Set(said.filter((entry) => entry.build === build).map(({ sheet }) => sheet));
 }

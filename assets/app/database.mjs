@@ -1,0 +1,138 @@
+/**
+ * One IndexedDB database: opened, reopened once when the browser has dropped it, and transactions that
+ * answer only when they are on disk.
+ */
+
+const VERSION = 1;
+const STORES = {
+  device: { keyPath: "slot" },
+  chain: { keyPath: ["dev", "seq"] },
+  brought: { keyPath: ["dev", "seq", "id"] },
+  waiting: { keyPath: ["id", "sig"] },
+  aside: { keyPath: ["entry.id", "entry.sig", "entry.payload"] },
+  heads: { keyPath: "dev" },
+  asked: { keyPath: "build" },
+};
+
+/** Something was not saved, or could not be read; the message says why and what to do. */
+export class NotSaved extends Error {}
+
+export class Database {
+  #handle = null;
+
+  #newer = false;
+
+  /** @param {IDBFactory} indexedDB @param {string} name */
+  constructor(indexedDB, name) {
+    this.indexedDB = indexedDB;
+    this.name = name;
+  }
+
+  /**
+   * Run `work` in one transaction and answer what it gave, once the transaction is complete. `work` must
+   * start all its requests without waiting for anything foreign. A handle that the browser has dropped
+   * (phones do so in the background) is opened again, once.
+   * @template T
+   * @param {"readonly"|"readwrite"} mode
+   * @param {string[]} stores
+   * @param {(stores: Object<string, IDBObjectStore>) => T} work
+   * @returns {Promise<T>}
+   */
+  async transaction(mode, stores, work) {
+    try {
+      return await this.#attempt(mode, stores, work);
+    } catch (fault) {
+      if (!isDropped(fault)) throw inWords(fault);
+    }
+    this.close();
+    try {
+      return await this.#attempt(mode, stores, work);
+    } catch (fault) {
+      throw inWords(fault);
+    }
+  }
+
+  close() {
+    this.#handle?.close();
+    this.#handle = null;
+  }
+
+  async #attempt(mode, stores, work) {
+    this.#handle ??= await this.#open(VERSION);
+    if (mode === "readwrite" && this.#newer) {
+      throw new NotSaved("Not saved: a newer version of this app wrote the record on this phone. "
+        + "Close every page of the app and open it again with signal. The record can still be shared.");
+    }
+    const transaction = this.#handle.transaction(stores, mode, { durability: "strict" });
+    const done = completion(transaction);
+    let given;
+    try {
+      given = work(Object.fromEntries(stores.map((store) => [store, transaction.objectStore(store)])));
+    } catch (fault) {
+      done.catch(() => {});
+      transaction.abort();
+      throw fault;
+    }
+    await done;
+    return given;
+  }
+
+  async #open(version) {
+    try {
+      const handle = await opened(this.indexedDB.open(this.name, version));
+      // Another page may need a newer layout: let go, and open again when asked.
+      handle.onversionchange = () => this.close();
+      handle.onclose = () => { this.#handle = null; };
+      return handle;
+    } catch (fault) {
+      if (fault.name !== "VersionError" || version === undefined) throw fault;
+      this.#newer = true;
+      return this.#open(undefined);
+    }
+  }
+}
+
+/** The key range of one device in a store whose keys begin with it. */
+export function ofDevice(dev) {
+  return IDBKeyRange.bound([dev], [dev, []]);
+}
+
+/** A request's result, kept where it can be read once the transaction is complete. */
+export function later(request) {
+  const held = { result: undefined };
+  request.onsuccess = () => { held.result = request.result; };
+  return held;
+}
+
+function opened(request) {
+  return new Promise((resolve, reject) => {
+    request.onupgradeneeded = () => {
+      for (const [name, options] of Object.entries(STORES)) request.result.createObjectStore(name, options);
+    };
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+function completion(transaction) {
+  return new Promise((resolve, reject) => {
+    let fault = null;
+    transaction.oncomplete = () => resolve();
+    transaction.onerror = (event) => { fault ??= event.target.error; };
+    transaction.onabort = () => reject(transaction.error ?? fault ?? new DOMException("stopped", "AbortError"));
+  });
+}
+
+function isDropped(fault) {
+  return ["InvalidStateError", "UnknownError", "AbortError", "TransactionInactiveError"].includes(fault?.name);
+}
+
+function inWords(fault) {
+  if (fault instanceof NotSaved || fault?.name === "ConstraintError") return fault;
+  if (fault?.name === "QuotaExceededError") {
+    return new NotSaved("Not saved: the phone is full. Your answer is still on this screen. "
+      + "Free space or share the record now.", { cause: fault });
+  }
+  return new NotSaved("Not saved: this phone's storage does not answer. Your answer is still on this screen. "
+    + "Close the app and open it again; if that does not help, share the record now.", { cause: fault });
+}
