@@ -201,7 +201,7 @@ def hitch_points(tension, load_per_hitch, least_hitches, uneven_share, hitch_lim
 
 def pulling_team(tension, start_force, sustained_force, most_people):
     """
-    People to pull by hand: enough to keep it moving, and the fewest who can start it.
+    People to pull by hand: for a steady pull, or for heaves where those would be too many.
 
         n = T / b
         m = T / a
@@ -212,26 +212,36 @@ def pulling_team(tension, start_force, sustained_force, most_people):
       sustained_force : b [N]  10 .. 500    of one person, kept up
       most_people     : p [1]  1 .. 100     who find room and footing on the rope
     Gives
-      people          : n [1]  1 .. 1e5     whole, up      for a steady pull
-      people_to_start : m [1]  1 .. 1e5     whole, up      for short heaves, with a rest between
       way             : one of hand, heaves, winch
+      people          : k [1]  1 .. 1e5     whole, up      needed on the rope for that way
+      people_steady   : n [1]  1 .. 1e5     whole, up      who keep it moving without a rest
+      people_to_start : m [1]  1 .. 1e5     whole, up      who can just start it
     Holds when
       Good footing, rope between knuckle and shoulder height, 20 m or less in one go. The
-      forces are a guideline and not a limit. Friction is higher at each new start. Nobody
-      stands in line with a loaded rope or inside its bight.
+      forces are a guideline and not a limit. Heaves are short pulls with a rest between;
+      friction is higher at each new start. Nobody stands in line with a loaded rope or
+      inside its bight.
     Source
       hse-push-pull: force of one person to start and to keep moving
     """
     if most_people != floor(most_people):
         cannot_tell("The number of people must be a whole number.")
-    people = max(1, ceil(tension / sustained_force))
-    people_to_start = max(1, ceil(tension / start_force))
-    way = "winch"
-    if people <= most_people and people_to_start <= most_people:
-        way = "hand"
-    elif people_to_start <= most_people:
+    steady = max(1, ceil(tension / sustained_force))
+    to_start = max(1, ceil(tension / start_force))
+    way = "hand"
+    people = max(steady, to_start)
+    if people > most_people:
         way = "heaves"
-    return {"people": people, "people_to_start": people_to_start, "way": way}
+        people = to_start
+    if people > most_people:
+        way = "winch"
+        people = steady
+    return {
+        "way": way,
+        "people": people,
+        "people_steady": steady,
+        "people_to_start": to_start,
+    }
 
 
 def roller_load(tension, turn):
