@@ -1,6 +1,11 @@
-/** The app's own words, from the one list that the templates use as well. */
+/** The app's own words, from the one list (words.json) that the pages were made from as well. */
 
-import { words } from "./words-en.mjs";
+let list = {};
+
+/** Takes up the list; once, before anything is said. @param {Object} words */
+export function useWords(words) {
+  list = words;
+}
 
 /**
  * @param {string} place where the words stand in the list, as "step.done"
@@ -8,7 +13,7 @@ import { words } from "./words-en.mjs";
  * @returns {string}
  */
 export function say(place, values = {}) {
-  const found = place.split(".").reduce((level, key) => level?.[key], words);
+  const found = place.split(".").reduce((level, key) => level?.[key], list);
   const text = typeof found === "object" ? found[values.count === 1 ? "one" : "many"] : found;
   if (text === undefined) throw new Error(`no words for ${place}`);
   return text.replace(/\{(\w+)\}/g, (braces, name) => (name in values ? String(values[name]) : braces));

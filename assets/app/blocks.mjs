@@ -1,0 +1,22 @@
+/** What is in the way, each line a link to the place where it gets cleared. */
+
+import { element } from "./element.mjs";
+import { say } from "./words.mjs";
+
+/**
+ * @param {import("./progress.mjs").Block[]} blocks @param {import("./job-in-hand.mjs").JobInHand} hand
+ * @returns {HTMLElement[]}
+ */
+export function blockList(blocks, hand) {
+  return [
+    element("h3", { class: "blocks-title" }, say("hold.blocked", { count: blocks.length })),
+    element("ul", { class: "blocks" }, ...blocks.map((block) => element("li", {},
+      element("a", { href: placeOf(block, hand) }, block.say)))),
+  ];
+}
+
+/** @returns {string} the address of a step, or of a sheet where the block names no step */
+export function placeOf({ sheet, step }, hand) {
+  const { task, item } = hand.sheets.get(sheet);
+  return new URL(`tasks/${task}.html#${encodeURIComponent(item)}${step ? `/${step}` : ""}`, hand.site).href;
+}

@@ -1,0 +1,69 @@
+/** Whether this phone can open every page without signal, keep its record, and take new sheets. */
+
+import { element } from "./element.mjs";
+import { notice } from "./needed.mjs";
+import { say } from "./words.mjs";
+
+/**
+ * @param {{navigator: Navigator, site: URL, hand: import("./job-in-hand.mjs").JobInHand, reload: () => void}} given
+ * @returns {{offline: () => string, kept: () => Promise<string>, watch: (watcher: () => void) => void}}
+ */
+export function installation({ navigator, site, hand, reload }) {
+  const worker = navigator.serviceWorker;
+  const watchers = [];
+  let state = "offline_not";
+  let kept = null;
+  const settle = (next) => {
+    state = next;
+    for (const watcher of watchers) watcher();
+  };
+
+  worker.register(new URL("service-worker.js", site), { scope: site.pathname }).then((registration) => {
+    if (registration.active) settle("offline_ready");
+    if (registration.waiting) offerNewSheets(registration.waiting, hand, worker, reload);
+    follow(registration.installing);
+    registration.addEventListener("updatefound", () => follow(registration.installing));
+
+    function follow(installing) {
+      installing?.addEventListener("statechange", () => {
+        if (installing.state === "activated") settle("offline_ready");
+        if (installing.state === "redundant" && !registration.active) settle("offline_failed");
+        if (installing.state === "installed" && registration.active) offerNewSheets(installing, hand, worker, reload);
+      });
+    }
+  }, () => worker.getRegistration(site).then((known) => settle(known?.active ? "offline_ready" : "offline_failed")));
+
+  return {
+    offline: () => say(`phone.${state}`),
+    kept: async () => say(`phone.${await (kept ??= keptByBrowser(navigator))}`),
+    watch: (watcher) => watchers.push(watcher),
+  };
+}
+
+/** Asks that the record be kept, and says what the browser really answered. */
+async function keptByBrowser(navigator) {
+  try {
+    return await navigator.storage.persist() ? "kept_yes" : "kept_no";
+  } catch {
+    return "kept_unknown";
+  }
+}
+
+/** New sheets wait until somebody takes them, and never come in over an answer that is not saved. */
+function offerNewSheets(waiting, hand, worker, reload) {
+  const inHand = hand.progress?.sheets()
+    .filter((sheet) => !["not-started", "closed"].includes(sheet.state)).map((sheet) => sheet.sheet) ?? [];
+  const refused = element("p", { role: "status" });
+  const take = element("button", {
+    type: "button", class: "act",
+    click: () => {
+      if (hand.unsaved.size > 0) {
+        refused.textContent = say("new_sheets.unsaved");
+        return;
+      }
+      worker.addEventListener("controllerchange", reload, { once: true });
+      waiting.postMessage("take");
+    },
+  }, say("new_sheets.take"));
+  notice(say("new_sheets.ready"), inHand.length > 0 ? say("new_sheets.in_hand", { sheets: inHand.join(", ") }) : null, take, refused);
+}

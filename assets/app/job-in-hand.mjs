@@ -1,0 +1,120 @@
+/** The job as this phone has it: its data, its record, where every sheet stands and who holds the phone. */
+
+import { ask } from "./ask.mjs";
+import { Environment, plausible } from "./environment.mjs";
+import { progress } from "./progress.mjs";
+import { stamp } from "./stamp.mjs";
+import { say } from "./words.mjs";
+
+/**
+ * @typedef {import("./payload.mjs").Said} Said
+ * @typedef {import("./ask.mjs").Person} Person
+ */
+
+export class JobInHand {
+  /**
+   * @param {Object} parts
+   * @param {Object} parts.job job.json
+   * @param {Object} parts.units units.json
+   * @param {string} parts.build
+   * @param {Object} parts.record from openRecord
+   * @param {import("./keep.mjs").Keep} parts.keep
+   * @param {() => Date} parts.clock
+   */
+  constructor(parts) {
+    Object.assign(this, parts);
+    this.sheets = new Map(this.job.sheets.map((sheet) => [sheet.id, sheet]));
+    this.watchers = [];
+    this.unsaved = new Set();
+  }
+
+  /** @returns {Person[]} */
+  get people() {
+    return this.job.job.people;
+  }
+
+  /** @returns {Person|null} who holds the phone now */
+  get person() {
+    return this.record.device && !this.record.lost ? this.keep.get("person") : null;
+  }
+
+  /** Reads the record again and tells every watcher where things stand. */
+  async refresh() {
+    this.entries = await this.record.readAll();
+    this.progress = progress(this.job, this.entries, (sheet, readings) => this.#environment(sheet, readings));
+    for (const watcher of this.watchers) watcher();
+  }
+
+  /** @param {() => void} watcher called after every change of the record */
+  watch(watcher) {
+    this.watchers.push(watcher);
+  }
+
+  /**
+   * Adds one entry. Resolves once it is on disk.
+   * @param {Object} told kind, and sheet, step, value, unit, shown, about where the kind has them
+   * @param {Person} [person] who says so, where it is not who holds the phone
+   * @returns {Promise<Said|null>} null where nobody would say who they are
+   */
+  async tell(told, person) {
+    const who = person ?? this.person ?? await this.askPerson();
+    if (who === null) return null;
+    const said = await this.record.append({ ...told, who: who.name });
+    await this.refresh();
+    return said;
+  }
+
+  /** Asks who is using the phone; the first time, what the phone is called as well. @returns {Promise<Person|null>} */
+  async askPerson() {
+    const { device, lost } = this.record;
+    const first = device === null || lost !== null;
+    const answer = await ask({
+      question: say("who.ask"), detail: say("who.ask_detail"), yes: say("who.start"),
+      person: this.keep.get("person"), ...(first ? { phone: device?.name ?? "" } : {}),
+    }, this.people);
+    if (answer === null) return null;
+    if (first) await this.record.begin({ name: answer.phone, who: answer.person.name, continues: lost?.dev ?? null });
+    this.keep.set("person", answer.person);
+    await this.refresh();
+    return answer.person;
+  }
+
+  /** @param {string} task @param {string} name @returns {Object} a step of a task as job.json has it */
+  step(task, name) {
+    return this.job.tasks[task].steps.find((step) => step.name === name);
+  }
+
+  /** @returns {string} this moment, as entries write it */
+  now() {
+    return stamp(this.clock());
+  }
+
+  /** @param {string} dev @returns {string|null} what another phone is called; null for this one */
+  phoneName(dev) {
+    if (dev === this.record.device?.dev) return null;
+    return this.entries.find((one) => one.dev === dev && one.seq === 0)?.value ?? dev.slice(0, 8);
+  }
+
+  /** @returns {string} a short form of this phone's newest entry, for paper to witness */
+  head() {
+    const { dev, name } = this.record.device ?? {};
+    const last = this.entries.findLast((one) => one.dev === dev);
+    return last ? `${name} ${last.seq} ${last.id.slice(0, 8)}` : say("phone.no_entries");
+  }
+
+  /** @param {string} symbol of a unit @returns {string} its UCUM code, which entries carry */
+  ucum(symbol) {
+    return this.units[symbol].ucum;
+  }
+
+  #environment(sheet, readings) {
+    const task = this.job.tasks[sheet.task];
+    const standing = {};
+    for (const [name, reading] of Object.entries(readings)) {
+      // What came in from another phone is held to the same range as what is typed here.
+      const read = plausible(task, name, reading.text);
+      if (read.reason === undefined) standing[name] = read;
+    }
+    return new Environment(this.job, sheet, standing);
+  }
+}

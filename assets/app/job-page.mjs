@@ -1,0 +1,107 @@
+/** The whole job: every sheet as a branch of the main conduit, the snags, the record and the phone. */
+
+import { element, mark, part } from "./element.mjs";
+import { placeOf } from "./blocks.mjs";
+import { byLine } from "./said.mjs";
+import { downloadFile, openSending, showSent } from "./send.mjs";
+import { switchLight } from "./switch-light.mjs";
+import { plain, say } from "./words.mjs";
+
+/**
+ * @param {import("./job-in-hand.mjs").JobInHand} hand
+ * @param {Object} phone from `installation`
+ */
+export function openJobPage(hand, phone) {
+  const show = () => {
+    const sheets = hand.progress.sheets();
+    for (const sheet of sheets) showBranch(sheet, hand);
+    for (const stage of document.querySelectorAll(".stage")) {
+      mark(stage, "laid", [...stage.querySelectorAll(".branch")].every((branch) => branch.dataset.state === "closed"));
+    }
+    showTally(sheets);
+    showSnags(sheets, hand);
+    showSent(hand);
+    showPhone(hand, phone);
+    showNext(sheets, hand);
+  };
+  openSending(hand, { navigator, download: downloadFile });
+  document.querySelector("[data-act=person]").onclick = () => hand.askPerson();
+  document.querySelector("[data-act=light]").onclick = switchLight;
+  phone.watch(() => showPhone(hand, phone));
+  hand.watch(show);
+  show();
+}
+
+function showBranch(sheet, hand) {
+  const branch = document.querySelector(`[data-sheet="${CSS.escape(sheet.sheet)}"]`);
+  branch.dataset.state = sheet.state;
+  part(branch, "state").textContent = sheetWords(sheet, hand);
+  for (const length of branch.querySelectorAll("[data-step]")) mark(length, "done", finished(sheet, length.dataset.step));
+}
+
+function finished(sheet, name) {
+  if (sheet.holds[name]) return sheet.holds[name].in_force;
+  const { state, verdict } = sheet.steps[name];
+  return ["aside", "not-applying"].includes(state) || (state === "answered" && !["outside", "cant-tell"].includes(verdict));
+}
+
+function sheetWords(sheet, hand) {
+  const steps = Object.keys(sheet.steps).filter((name) => sheet.steps[name].state !== "not-applying");
+  const done = steps.filter((name) => finished(sheet, name)).length;
+  const outside = steps.filter((name) => sheet.steps[name].verdict === "outside").length;
+  const words = [say(`job.${sheet.state}`, { done, all: steps.length, hold: plain(sheet.next ?? "") })];
+  if (outside > 0) words.push(say("job.outside", { count: outside }));
+  const open = sheet.snags.filter((snag) => snag.closed === null).length;
+  if (open > 0) words.push(say("job.tally_snags", { count: open }));
+  return words.join(" · ");
+}
+
+function showTally(sheets) {
+  const open = sheets.flatMap((sheet) => sheet.snags).filter((snag) => snag.closed === null).length;
+  const held = sheets.filter((sheet) => sheet.state === "held").length;
+  part(document, "tally").replaceChildren(
+    element("span", {}, say("job.tally", { closed: sheets.filter((sheet) => sheet.state === "closed").length, all: sheets.length })),
+    ...(held > 0 ? [element("span", {}, say("job.tally_held", { count: held }))] : []),
+    ...(open > 0 ? [element("span", {}, say("job.tally_snags", { count: open }))] : []));
+}
+
+function showSnags(sheets, hand) {
+  const open = sheets.flatMap((sheet) => sheet.snags.filter((snag) => snag.closed === null).map((snag) => [sheet, snag]));
+  part(document, "snags").replaceChildren(...(open.length === 0 ? [element("p", {}, say("snag.none"))] : open.map(([sheet, { entry }]) =>
+    element("div", { class: "snag" }, element("p", {}, entry.value), element("p", {}, byLine(entry, hand)),
+      element("a", { class: "plain-act quiet", href: placeOf({ sheet: sheet.sheet, step: entry.step }, hand) }, sheetTitle(sheet.sheet, hand))))));
+}
+
+function sheetTitle(id, hand) {
+  const { task, item } = hand.sheets.get(id);
+  return `${item} ${hand.job.tasks[task].title}`;
+}
+
+async function showPhone(hand, phone) {
+  const fact = (term, said) => element("div", {}, element("dt", {}, say(term)), element("dd", {}, said));
+  const person = hand.person;
+  part(document, "crew").replaceChildren(...(person ? [say("who.shown", { name: person.name, role: say(`roles.${person.role}`) })] : []));
+  const kept = await phone.kept();
+  part(document, "phone").replaceChildren(
+    ...(hand.record.device ? [fact("phone.name", hand.record.device.name)] : []),
+    fact("phone.offline", phone.offline()),
+    fact("phone.kept", kept),
+    fact("phone.entries", `${hand.entries.length} · ${hand.head()}`),
+    fact("phone.build", say("phone.build_is", { build: hand.build })));
+}
+
+function showNext(sheets, hand) {
+  const order = { "in-hand": 0, "not-started": 1, worked: 0, held: 2, closed: 3 };
+  const last = hand.keep.get("last");
+  const next = sheets.find((sheet) => sheet.sheet === last && order[sheet.state] === 0)
+    ?? sheets.filter((sheet) => sheet.state !== "closed").sort((a, b) => order[a.state] - order[b.state])[0];
+  const button = part(document, "next");
+  part(document, "bar").hidden = hand.person !== null && next === undefined;
+  if (hand.person === null) {
+    button.replaceChildren(element("span", { class: "verb" }, say("who.ask")));
+    button.onclick = () => hand.askPerson();
+  } else if (next) {
+    button.replaceChildren(element("span", { class: "verb" }, say("job.open_next")), element("span", { class: "about" }, sheetTitle(next.sheet, hand)));
+    button.onclick = () => location.assign(placeOf({ sheet: next.sheet, step: null }, hand));
+  }
+}

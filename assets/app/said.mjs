@@ -1,0 +1,43 @@
+/** Entries as people read them. */
+
+import { element } from "./element.mjs";
+import { moment, plain, say } from "./words.mjs";
+
+/**
+ * What an entry answers, in words.
+ * @param {import("./payload.mjs").Said} entry @param {Object} step the step as job.json has it
+ * @param {import("./job-in-hand.mjs").JobInHand} hand
+ */
+export function answerText(entry, step, hand) {
+  if (entry.kind === "reading") return step.unit ? `${entry.value} ${hand.units[step.unit].shown}` : step.one_of ? plain(entry.value) : entry.value;
+  if (entry.kind === "aside") return say("step.said_aside", { reason: entry.value });
+  return say(step.kind === "look" ? "step.said_looked" : "step.said_done");
+}
+
+/** Who said it and when, and on which phone where that isn't this one. */
+export function byLine(entry, hand, fresh = false) {
+  const phone = hand.phoneName(entry.dev);
+  const words = [entry.who, moment(entry.at, hand.now())];
+  if (phone !== null) words.push(say("step.on_phone", { phone }));
+  if (fresh) words.push(say("saved.saved"));
+  return element("span", { class: "by" }, words.join(" · "));
+}
+
+/** An answer that stands. */
+export function standingAnswer(entry, step, hand, fresh) {
+  return element("p", { class: "given" },
+    element(entry.kind === "reading" && !step.text ? "b" : "span", { class: "plain" }, answerText(entry, step, hand)), " ",
+    byLine(entry, hand, fresh));
+}
+
+/** Answers that no longer stand, struck through and never hidden. */
+export function earlierAnswers(entries, step, hand) {
+  const taken = new Map(entries.filter((one) => one.kind === "withdraw").map((one) => [one.about[0], one]));
+  return entries.filter((one) => ["done", "reading", "aside", "release"].includes(one.kind)).map((one) => {
+    const back = taken.get(one.id);
+    return element("p", { class: "earlier" },
+      element("s", {}, one.kind === "release" ? say("hold.open") : answerText(one, step, hand)), " ", byLine(one, hand), " ",
+      back ? `${say("step.taken_back", { reason: back.value })} ` : say("step.replaced"),
+      back ? byLine(back, hand) : null);
+  });
+}

@@ -1,0 +1,180 @@
+/** A sheet in hand: one task, worked for the item that the address names. */
+
+import { announce } from "./announce.mjs";
+import { element, mark, part } from "./element.mjs";
+import { HoldGate } from "./hold-gate.mjs";
+import { NextBar } from "./next-bar.mjs";
+import { raiseSnag, snagList } from "./snags.mjs";
+import { StepLine } from "./step-line.mjs";
+import { ask } from "./ask.mjs";
+import { blockList } from "./blocks.mjs";
+import { Environment } from "./environment.mjs";
+import { notice } from "./needed.mjs";
+import { byLine } from "./said.mjs";
+import { say } from "./words.mjs";
+
+/** The item and the step that an address names: `#R1/length-in-hand`. */
+export function addressed(location) {
+  const [item, step] = decodeURIComponent(location.hash.slice(1)).split("/");
+  return { item, step: step ?? null };
+}
+
+/**
+ * Names the item in the head; enough to read the sheet by where no record can be kept.
+ * @returns {Object|null} the sheet, where the address names one
+ */
+export function showSheetHead(job, location) {
+  const task = document.querySelector("[data-task]").dataset.task;
+  const { item } = addressed(location);
+  const sheet = job.sheets.find((one) => one.task === task && one.item === item) ?? null;
+  part(document, "items").hidden = sheet !== null;
+  part(document, "sheet").hidden = sheet === null;
+  part(document, "plate").hidden = sheet === null;
+  if (sheet !== null) {
+    const { title, summary } = job.items[sheet.kind][item];
+    part(document, "plate").textContent = item;
+    part(document, "summary").textContent = [title, summary].filter(Boolean).join(". ");
+    document.title = `${item} · ${job.tasks[task].title}`;
+  }
+  return sheet;
+}
+
+/** @param {import("./job-in-hand.mjs").JobInHand} hand */
+export function openSheetPage(hand) {
+  let opened = null;
+  const open = () => {
+    const sheet = showSheetHead(hand.job, location);
+    if (sheet?.id !== opened?.sheet.id) {
+      opened = sheet && new SheetPage(hand, sheet);
+      hand.keep.set("last", sheet?.id ?? null);
+    }
+    opened?.show();
+    part(document, "bar").hidden = opened === null;
+    const { step } = addressed(location);
+    if (opened && step) opened.goTo(step);
+  };
+  hand.watch(() => opened?.show());
+  addEventListener("hashchange", open);
+  open();
+}
+
+class SheetPage {
+  constructor(hand, sheet) {
+    this.hand = hand;
+    this.sheet = sheet;
+    this.task = hand.job.tasks[sheet.task];
+    this.lines = new Map(this.task.steps.map((step) => {
+      const node = document.getElementById(`step-${step.name}`);
+      const Line = step.kind === "hold" ? HoldGate : StepLine;
+      return [step.name, new Line(node, step, this)];
+    }));
+    this.bar = new NextBar(part(document, "bar"), this);
+    this.fresh = null;
+  }
+
+  /** Draws everything again from where the sheet stands. */
+  show() {
+    const state = this.state = this.hand.progress.sheet(this.sheet.id);
+    let laidSoFar = true;
+    for (const [name, line] of this.lines) {
+      mark(line.node, "fed", laidSoFar);
+      line.show(state, name === this.fresh);
+      mark(line.node, "next", name === state.next && state.state !== "closed");
+      laidSoFar = line.laid;
+    }
+    this.#notes(state);
+    this.#farEnd(state);
+    this.#crew();
+    this.bar.show(state);
+  }
+
+  /**
+   * Adds one entry for this sheet, and says that it is saved once it is.
+   * @returns {Promise<boolean>} whether it was saved
+   */
+  async tell(told, person) {
+    this.fresh = told.step ?? null;
+    const said = await this.hand.tell({ sheet: this.sheet.id, step: null, ...told }, person);
+    if (said === null) return false;
+    announce(say("saved.spoken"));
+    return true;
+  }
+
+  /** The same where no form holds the answer: a failure is told above everything. */
+  async attempt(told, person) {
+    try {
+      return await this.tell(told, person);
+    } catch (problem) {
+      notice(say("saved.failed"), problem.message);
+      return false;
+    }
+  }
+
+  /** What the screen says once this reading stands: the verdict, and each working of the step in words. */
+  shownWith(name, read) {
+    const { environment } = this.state;
+    const then = new Environment(this.hand.job, this.sheet, { ...environment.readings, [name]: read });
+    const working = {};
+    for (const wanted of this.hand.step(this.sheet.task, name).workings) {
+      const { outputs, cannot_tell } = then.working(wanted);
+      working[wanted] = cannot_tell ? {} : Object.fromEntries(Object.entries(outputs).map(([output, { text }]) => [output, text]));
+    }
+    return { verdict: then.step(name).verdict, working };
+  }
+
+  /** After an answer: on to the next step, unless this one has something to show first. */
+  goOn(name) {
+    const { verdict } = this.state.steps[name];
+    const quiet = verdict === null && this.hand.step(this.sheet.task, name).workings.length === 0;
+    this.goTo(quiet ? this.state.next ?? name : name);
+  }
+
+  leave = () => location.assign(new URL("index.html", this.hand.site));
+
+  /** Brings a step before the eyes and the keyboard. */
+  goTo(name) {
+    const node = this.lines.get(name)?.node;
+    if (!node) return;
+    node.scrollIntoView({ block: "nearest", behavior: "smooth" });
+    node.focus({ preventScroll: true });
+  }
+
+  /** @param {string|null} step */
+  raiseSnag(step) {
+    return raiseSnag(this, step);
+  }
+
+  async close() {
+    const answer = await ask({
+      question: say("sheet.close_ask"), detail: say("sheet.close_detail"), yes: say("sheet.close"), person: this.hand.person,
+    }, this.hand.people);
+    if (answer) await this.tell({ kind: "close" }, answer.person);
+  }
+
+  #notes(state) {
+    const builds = new Set(this.hand.entries.filter((one) => one.sheet === this.sheet.id).map((one) => one.build));
+    builds.delete(this.hand.build);
+    part(document, "sheet-notes").replaceChildren(
+      ...[...builds].map((build) => element("p", { class: "notice" }, say("sheet.older", { build, now: this.hand.build }))),
+      ...snagList(state.snags.filter((snag) => snag.entry.step === null), this));
+  }
+
+  #farEnd(state) {
+    const inside = [];
+    if (state.state === "closed") {
+      const closed = this.hand.entries.findLast((one) => one.kind === "close" && one.sheet === this.sheet.id);
+      inside.push(element("p", {}, element("strong", {}, say("job.closed")), " ", byLine(closed, this.hand)));
+    } else if (state.next === null && state.left.length > 0) {
+      inside.push(...blockList(state.left, this.hand));
+    }
+    part(document, "far-end").replaceChildren(...inside);
+    part(document, "stamp").textContent = say("sheet.stamp", { build: this.hand.build, head: this.hand.head() });
+  }
+
+  #crew() {
+    const person = this.hand.person;
+    part(document, "crew").replaceChildren(element("button", {
+      type: "button", class: "quiet", click: () => this.hand.askPerson(),
+    }, person ? say("who.shown", { name: person.name, role: say(`roles.${person.role}`) }) : say("who.ask")));
+  }
+}

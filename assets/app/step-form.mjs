@@ -1,0 +1,99 @@
+/** Where a step is answered: a tap, a choice, words, or a number that can be believed. */
+
+import { announce } from "./announce.mjs";
+import { part } from "./element.mjs";
+import { plausible } from "./environment.mjs";
+import { say } from "./words.mjs";
+
+export class StepForm {
+  /** @param {HTMLFormElement} form @param {Object} step @param {Object} page */
+  constructor(form, step, page) {
+    Object.assign(this, { form, step, page });
+    // The form outlives the sheet it is shown for: the same page serves every item of its task.
+    form.onsubmit = (event) => {
+      event.preventDefault();
+      this.save(event.submitter?.value);
+    };
+    form.oninput = () => this.#typed();
+    form.reset();
+    this.#typed();
+  }
+
+  /** @returns {HTMLInputElement|null} */
+  get field() {
+    return this.form.elements.reading ?? null;
+  }
+
+  /** @returns {string} what is typed and not saved */
+  get typed() {
+    return this.field?.value.trim() ?? "";
+  }
+
+  /** @param {boolean} whether */
+  shown(whether) {
+    this.form.hidden = !whether;
+  }
+
+  focus() {
+    (this.field ?? this.form.querySelector("button")).focus();
+  }
+
+  /** @returns {{verb: string, act: () => void}} what the bar does about this form */
+  nextAction() {
+    const { step } = this;
+    if (step.kind !== "read") return { verb: say(step.kind === "look" ? "step.looked" : "step.done"), act: () => this.save() };
+    if (step.one_of) return { verb: say("sheet.next_choice"), act: () => this.focus() };
+    if (this.typed) return { verb: say("sheet.next_save", { text: this.typed }), act: () => this.save() };
+    return { verb: say("sheet.next_read"), act: () => this.focus() };
+  }
+
+  /** Saves what the form holds, or says beside the field why it can't be believed. */
+  async save(choice) {
+    if (this.saving) return;
+    const told = this.#told(choice);
+    if (told === null) return;
+    this.saving = true;
+    this.form.setAttribute("aria-busy", "true");
+    try {
+      if (await this.page.tell(told)) {
+        this.form.reset();
+        this.#typed();
+        this.page.goOn(this.step.name);
+      }
+    } catch (problem) {
+      // The answer stays where it was typed; the store says what happened and what to do.
+      this.#refuse(problem.message);
+    } finally {
+      this.saving = false;
+      this.form.removeAttribute("aria-busy");
+    }
+  }
+
+  #told(choice) {
+    const { step, page } = this;
+    if (step.kind !== "read") return { kind: "done", step: step.name };
+    const read = plausible(page.task, step.name, choice || this.typed);
+    if (read.reason !== undefined) {
+      this.#refuse(read.reason);
+      return null;
+    }
+    const unit = step.unit ? page.hand.ucum(step.unit) : null;
+    return { kind: "reading", step: step.name, value: choice || this.typed, unit, shown: page.shownWith(step.name, read) };
+  }
+
+  #refuse(reason) {
+    part(this.form, "refused").textContent = reason;
+    this.field?.setAttribute("aria-invalid", "true");
+    this.field?.focus();
+    announce(reason);
+  }
+
+  #typed() {
+    part(this.form, "refused").textContent = "";
+    this.field?.removeAttribute("aria-invalid");
+    const { unsaved } = this.page.hand;
+    if (this.typed) unsaved.add(this.form);
+    else unsaved.delete(this.form);
+    this.page.bar?.typed();
+  }
+}

@@ -1,0 +1,123 @@
+/** One step of a sheet on the screen: its mark, its answer, its form and what may be done about it. */
+
+import { showConflict } from "./conflict.mjs";
+import { element, mark, part } from "./element.mjs";
+import { earlierAnswers, standingAnswer } from "./said.mjs";
+import { snagList } from "./snags.mjs";
+import { ask } from "./ask.mjs";
+import { StepForm } from "./step-form.mjs";
+import { verdictSign } from "./verdict-sign.mjs";
+import { workingPanels } from "./working-panel.mjs";
+import { say } from "./words.mjs";
+
+export class StepLine {
+  /** @param {HTMLElement} node @param {Object} step as job.json has it @param {Object} page the sheet's page */
+  constructor(node, step, page) {
+    Object.assign(this, { node, step, page });
+    this.form = new StepForm(part(node, "form"), step, page);
+    this.again = false;
+  }
+
+  /** Whether the conduit is laid past this step. */
+  get laid() {
+    return "laid" in this.node.dataset;
+  }
+
+  /** What has to be in sight before the bar may answer this step. */
+  get target() {
+    return this.form.form.hidden ? this.node : this.form.form;
+  }
+
+  /** @returns {{verb: string, act: () => void}} what the bar does about this step */
+  nextAction() {
+    const { state } = this.state;
+    if (state === "conflict") return { verb: say("sheet.next_conflict"), act: () => this.node.querySelector(".conflict button").focus() };
+    if (this.form.form.hidden) return { verb: say("sheet.next_look"), act: () => this.page.goTo(this.step.name) };
+    return this.form.nextAction();
+  }
+
+  /** @param {import("./progress.mjs").SheetState} sheet @param {boolean} fresh whether it was answered just now */
+  show(sheet, fresh) {
+    const state = this.state = sheet.steps[this.step.name];
+    const { hand } = this.page;
+    const shown = shownAs(state);
+    this.node.dataset.state = state.state;
+    this.node.dataset.shown = shown;
+    mark(this.node, "laid", ["done", "aside", "not-applying"].includes(shown));
+    mark(this.node, "fresh", fresh);
+    if (fresh) this.again = false;
+
+    part(this.node, "answer").replaceChildren(...this.#answer(state, hand, fresh));
+    part(this.node, "verdict").replaceChildren(
+      ...(state.state === "answered" && state.verdict ? [verdictSign(state.verdict, state.reason)] : []));
+    part(this.node, "workings").replaceChildren(
+      ...(state.state === "not-applying" ? [] : workingPanels(this.step, sheet, this.page, part(this.node, "workings"))));
+    part(this.node, "snags").replaceChildren(
+      ...snagList(sheet.snags.filter((snag) => snag.entry.step === this.step.name), this.page));
+    const workable = sheet.state !== "closed" && !["shut", "not-applying", "waiting"].includes(state.state);
+    this.form.shown(workable && (state.state === "open" || this.again));
+    this.#more(workable, state, shown);
+  }
+
+  #answer(state, hand, fresh) {
+    const earlier = earlierAnswers(state.earlier, this.step, hand);
+    if (state.state === "conflict") return [...earlier, showConflict(state.heads, this.step, this.page)];
+    if (state.state === "not-applying") return [...earlier, note(say("step.not_applying"), state.reason)];
+    if (state.state === "waiting") return [...earlier, note(say("step.waiting", { reason: state.reason }))];
+    return [...(state.answer ? [standingAnswer(state.answer, this.step, hand, fresh)] : []), ...earlier];
+  }
+
+  #more(workable, state, shown) {
+    const more = part(this.node, "more");
+    const button = (words, act) => element("button", { type: "button", class: "quiet", click: act }, say(words));
+    const answered = ["answered", "aside"].includes(state.state);
+    more.hidden = !workable;
+    more.querySelector("summary").textContent = say(answered ? "step.change" : "step.more");
+    part(more, "choices").replaceChildren(
+      ...(answered && this.step.kind === "read" && state.state === "answered"
+        ? [button("step.again", () => this.enterAgain())] : []),
+      ...(answered ? [button("step.take_back", () => this.takeBack())] : []),
+      button("snag.here", () => this.page.raiseSnag(this.step.name)),
+      ...(state.state === "open" ? [button("step.aside", () => this.setAside())] : []));
+    if (shown !== this.lastShown) more.open = shown === "outside" || shown === "cant-tell";
+    this.lastShown = shown;
+  }
+
+  /** Opens the form again over an answer; what is saved then stands instead, and the first stays visible. */
+  enterAgain() {
+    this.again = true;
+    this.form.shown(true);
+    this.form.focus();
+  }
+
+  async takeBack() {
+    const { hand } = this.page;
+    const answer = await ask({
+      question: say("step.take_back_ask"), detail: say("step.take_back_detail"), yes: say("step.take_back"),
+      words: { label: say("step.reason"), missing: say("step.reason_missing") }, person: hand.person,
+    }, hand.people);
+    if (answer === null) return;
+    for (const head of this.state.heads) {
+      const told = { kind: "withdraw", step: this.step.name, value: answer.words, about: [head.id] };
+      if (!await this.page.attempt(told, answer.person)) return;
+    }
+  }
+
+  async setAside() {
+    const { hand } = this.page;
+    const answer = await ask({
+      question: say("step.aside_ask"), detail: say("step.aside_detail"), yes: say("step.aside_yes"),
+      words: { label: say("step.reason"), missing: say("step.reason_missing") }, person: hand.person,
+    }, hand.people);
+    if (answer) await this.page.attempt({ kind: "aside", step: this.step.name, value: answer.words }, answer.person);
+  }
+}
+
+function shownAs({ state, verdict }) {
+  if (state !== "answered") return state;
+  return verdict === "outside" || verdict === "cant-tell" ? verdict : "done";
+}
+
+function note(...sentences) {
+  return element("p", { class: "note" }, sentences.filter(Boolean).join(" "));
+}

@@ -1,0 +1,11 @@
+/** Day or night at a tap, over what the phone itself prefers. light.js shows it, on this page and the next. */
+
+export function switchLight() {
+  const chosen = document.documentElement.dataset.light === "night" ? "day" : "night";
+  try {
+    localStorage.setItem("pitslate-light", chosen);
+  } catch {
+    // Without a store the choice can't outlive this page.
+  }
+  document.documentElement.dataset.light = chosen;
+}

@@ -1,0 +1,75 @@
+/** A working on the screen: what came out, and on asking how it came out and what it stands on. */
+
+import { element } from "./element.mjs";
+import { tensionPlot } from "./tension-plot.mjs";
+import { plain, say } from "./words.mjs";
+
+/**
+ * The panels of a step. Those that stood open in `before` stay open.
+ * @param {Object} step @param {import("./progress.mjs").SheetState} sheet @param {Object} page
+ * @param {HTMLElement} before where the panels stand now
+ * @returns {HTMLElement[]}
+ */
+export function workingPanels(step, sheet, page, before) {
+  const limits = sheet.environment.step(step.name).limits ?? [];
+  return step.workings.map((name) => {
+    const working = sheet.environment.working(name);
+    const open = before.querySelector(`[data-working="${name}"]`)?.open ?? false;
+    return element("details", { class: "working", "data-working": name, open },
+      element("summary", {}, element("span", { class: "result" }, `${working.title} `, ...results(working))),
+      element("div", { class: "how" }, ...how(working, page, limits)));
+  });
+}
+
+function results(working) {
+  if (working.cannot_tell) return [element("span", { class: "waits" }, say("step.cant_tell"))];
+  const outputs = Object.entries(working.outputs).filter(([, output]) => !output.rows);
+  if (outputs.length === 1) return [element("b", {}, outputs[0][1].text)];
+  return outputs.slice(0, 2).map(([, output]) => element("b", {}, output.text));
+}
+
+function how(working, page, limits) {
+  const { job } = page.hand;
+  const formula = job.formulas[working.formula];
+  const source = sourceText(working.source, job);
+  return [
+    working.cannot_tell ? element("p", { class: "waits" }, working.cannot_tell) : null,
+    stations(working, limits),
+    allOutputs(working),
+    working.lines.length > 0 ? element("p", { class: "formula" },
+      ...[...working.lines, ...working.numbers].map((line) => element("span", {}, line))) : null,
+    element("dl", { class: "terms" }, ...working.inputs.map((input) => element("div", {},
+      element("dt", {}, plain(input.name), input.symbol ? ` ${input.symbol}` : ""),
+      element("dd", {}, input.text),
+      element("dd", { class: "from" }, origin(input, job))))),
+    ...(working.unconfirmed ?? []).map((sentence) => element("p", { class: "unconfirmed" }, sentence)),
+    formula?.holds_when ? element("p", {}, element("strong", {}, say("working.holds_when")), ` ${formula.holds_when}`) : null,
+    source ? element("p", {}, element("strong", {}, say("working.source")), ` ${source}`) : null,
+  ].filter(Boolean);
+}
+
+function allOutputs(working) {
+  const outputs = Object.entries(working.outputs ?? {}).filter(([, output]) => !output.rows);
+  if (working.cannot_tell || outputs.length < 2) return null;
+  return element("dl", { class: "terms" }, ...outputs.map(([name, output]) => element("div", {},
+    element("dt", {}, plain(name)), element("dd", {}, output.text))));
+}
+
+function stations(working, limits) {
+  const rows = working.outputs?.stations?.rows;
+  if (working.cannot_tell || !rows?.[0]?.from_start) return null;
+  const unit = rows[0].from_start.unit;
+  return tensionPlot(rows, working.outputs, limits.find((limit) => limit.unit === unit) ?? null);
+}
+
+function origin(input, job) {
+  const words = [say(`working.from_${input.from}`), input.where, input.basis ? say(`working.basis_${input.basis}`) : null, sourceText(input.source, job)];
+  return words.filter(Boolean).join(" · ");
+}
+
+/** A source by its title; what is no key of the list is the formula's own sentence. */
+function sourceText(source, job) {
+  if (!source) return null;
+  const key = source.split(":")[0];
+  return key in job.sources ? source.replace(key, job.sources[key].title) : source;
+}
