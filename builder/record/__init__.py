@@ -1,0 +1,1 @@
+"""Records that come back from phones: verified, brought together, worked out again and shown on a board."""

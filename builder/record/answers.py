@@ -1,0 +1,232 @@
+"""
+What has been said to each step: from entries to answers, without any of the job's sums.
+
+`assets/app/answers.mjs` says the same, word for word.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from math import inf
+
+from builder.record.merge import standing
+from builder.record.payload import Fields
+
+# Who may release: standing rises with the number. A client's operator stands with the supervisor.
+_ROLES = {"crew": 0, "leading-hand": 1, "licensed-worker": 2, "supervisor": 3, "operator": 3}
+_ANSWERS = {
+    "do": ("done", "aside"), "look": ("done", "aside"), "read": ("reading", "aside"), "hold": ("release",),
+}
+
+
+@dataclass(frozen=True)
+class Answer:
+    """
+    What has been said to one step.
+
+    state     open, answered, aside or conflict
+    answer    the entry that stands
+    heads     entries that no other answers over; a `settle` of a conflict names these
+    earlier   history
+    """
+
+    state: str
+    answer: Fields | None
+    heads: list[Fields]
+    earlier: list[Fields]
+
+
+@dataclass(frozen=True)
+class Snag:
+    """Something found wrong, and the entry that closed it."""
+
+    entry: Fields
+    closed: Fields | None
+
+
+@dataclass(frozen=True)
+class SheetAnswers:
+    """
+    What has been said to one sheet.
+
+    round       1, or more when a release started the sheet again
+    begun       something counts in this round
+    snags       of every round: starting again mends nothing
+    closes      closing entries not withdrawn
+    uncounted   kept, but no answer here: wrong kind, standing too low, after a gap
+    """
+
+    round: int
+    begun: bool
+    steps: dict[str, Answer]
+    snags: list[Snag]
+    closes: list[Fields]
+    uncounted: list[Fields]
+
+
+class Answers:
+    """Entries, sorted, seen as answers to the sheets of a job."""
+
+    def __init__(self, job: dict, entries: Sequence[Fields]):
+        self.job = job
+        self.by_id = {entry["id"]: entry for entry in entries}
+        stands = standing(entries)
+        self.early, self.forks = stands.early, stands.forks
+        self.by_sheet = _grouped(entries, "sheet")
+        self.sheets = {sheet["id"]: sheet for sheet in job["sheets"]}
+        self.endings = _endings(job["sheets"])
+        self._releases = cache(self._find_releases)
+
+    def past(self, one: Fields, other: Fields) -> bool:
+        """Is `one` in the past of `other`: did the device that wrote `other` hold `one`?"""
+        fork = self.forks.get(one["dev"], inf)
+        if one["dev"] != other["dev"]:
+            return one["seq"] < fork and one["seq"] <= other["seen"].get(one["dev"], -1)
+        if one["seq"] < fork:
+            return one["seq"] < other["seq"]
+        entry: Fields | None = other
+        while entry and entry["seq"] > one["seq"]:
+            entry = self.by_id.get(entry["prev"])
+        return entry is one and one is not other
+
+    def sheet(self, name: str, besides: str | None = None) -> SheetAnswers:
+        """
+        Answers to one sheet.
+
+        besides   "sheet hold" whose releases are taken as not having started this sheet again
+        """
+        everything = self.by_sheet.get(name, [])
+        counted = [entry for entry in everything if self._counts(entry)]
+        started = [
+            release for sheet, hold in self.endings.get(name, []) if f"{sheet} {hold}" != besides
+            for release in self._releases(sheet, hold)
+        ]
+        now = [entry for entry in counted if all(self.past(release, entry) for release in started)]
+        current = {entry["id"] for entry in now}
+        by_step = _grouped(counted, "step")
+        withdrawn = _withdrawn(now)
+        steps = self.job["tasks"][self.sheets[name]["task"]]["steps"]
+        return SheetAnswers(
+            round=len(started) + 1,
+            begun=bool(now),
+            steps={step["name"]: self._answer(by_step.get(step["name"], []), current) for step in steps},
+            snags=_snags(counted),
+            closes=[entry for entry in now if entry["kind"] == "close" and entry["id"] not in withdrawn],
+            uncounted=[entry for entry in everything if not self._counts(entry)],
+        )
+
+    def _counts(self, entry: Fields) -> bool:
+        if entry["id"] in self.early:
+            return self._stops(entry)
+        if entry["kind"] not in ("done", "reading", "aside", "release"):
+            return True
+        step = self._step_of(entry)
+        return step is not None and entry["kind"] in _ANSWERS[step["kind"]] and (
+            entry["kind"] != "release" or _ROLES.get(entry["value"], -1) >= _ROLES[step["released_by"]]
+        )
+
+    def _stops(self, entry: Fields) -> bool:
+        """What stops the work counts at once; what lets it go on waits until the gap before it is filled."""
+        if entry["kind"] == "withdraw":
+            target = self.by_id.get(entry["about"][0])
+            return target is not None and target["kind"] != "snag"
+        return entry["kind"] == "snag"
+
+    def _step_of(self, entry: Fields) -> dict | None:
+        sheet = self.sheets.get(entry["sheet"])
+        steps = self.job["tasks"][sheet["task"]]["steps"] if sheet else []
+        return next((step for step in steps if step["name"] == entry["step"]), None)
+
+    def _find_releases(self, sheet: str, hold: str) -> list[Fields]:
+        """Releases that count, withdrawn or not: people may have acted on one before it was withdrawn."""
+        return [
+            entry for entry in self.by_sheet.get(sheet, [])
+            if entry["kind"] == "release" and entry["step"] == hold and self._counts(entry)
+        ]
+
+    def _answer(self, said: list[Fields], current: set[str]) -> Answer:
+        given = [entry for entry in said if entry["kind"] not in ("snag", "snag-closed")]
+        ids = {entry["id"] for entry in given} & current
+        heads = self._heads([entry for entry in given if entry["id"] in ids and ids.issuperset(entry["about"])])
+        standing_ones = [self._resolved(head) for head in heads]
+        earlier = [entry for entry in given if entry not in heads]
+        if len(set(map(_meaning, standing_ones))) > 1:
+            return Answer("conflict", None, heads, earlier)
+        if not standing_ones or standing_ones[0]["kind"] == "withdraw":
+            return Answer("open", None, heads, earlier)
+        answer = standing_ones[0]
+        return Answer("aside" if answer["kind"] == "aside" else "answered", answer, heads, earlier)
+
+    def _heads(self, now: list[Fields]) -> list[Fields]:
+        """Entries that no other answers over."""
+        newest = {entry["dev"]: entry["seq"] for entry in now if entry["kind"] != "settle"}
+        last = [
+            entry for entry in now
+            if entry["seq"] >= min(newest.get(entry["dev"], 0), self.forks.get(entry["dev"], inf))
+        ]
+        over = [(entry, self._answered_over(entry)) for entry in last]
+        return [
+            entry for entry in last
+            if not any(other is not entry and answers_over(entry) for other, answers_over in over)
+        ]
+
+    def _answered_over(self, entry: Fields) -> Callable[[Fields], bool]:
+        """A settle answers over what it names and what those answered over; any other entry, over its past."""
+        if entry["kind"] != "settle":
+            return lambda other: self.past(other, entry) or other["id"] in entry["about"]
+        named, plain = set(), []
+        below = list(entry["about"])
+        while below:
+            one = self.by_id[below.pop()]
+            if one["id"] in named:
+                continue
+            named.add(one["id"])
+            if one["kind"] == "settle":
+                below.extend(one["about"])
+            else:
+                plain.append(one)
+        return lambda other: other["id"] in named or any(self.past(other, one) for one in plain)
+
+    def _resolved(self, head: Fields) -> Fields:
+        """The answer that a head stands for: a settle stands for the one it chose."""
+        while head["kind"] == "settle":
+            head = self.by_id[head["value"]]
+        return head
+
+
+def _meaning(entry: Fields) -> tuple:
+    return ("withdraw",) if entry["kind"] == "withdraw" else (entry["kind"], entry["value"], entry["unit"])
+
+
+def _withdrawn(entries: Sequence[Fields]) -> dict[str, Fields]:
+    held = {entry["id"]: entry for entry in entries}
+    return {
+        entry["about"][0]: entry for entry in entries
+        if entry["kind"] == "withdraw" and entry["about"][0] in held
+        and held[entry["about"][0]]["step"] == entry["step"]
+    }
+
+
+def _snags(entries: Sequence[Fields]) -> list[Snag]:
+    closed = _withdrawn(entries)
+    closing = [entry for entry in entries if entry["kind"] == "snag-closed" and entry["id"] not in closed]
+    closed = closed | {entry["about"][0]: entry for entry in closing}
+    return [Snag(entry, closed.get(entry["id"])) for entry in entries if entry["kind"] == "snag"]
+
+
+def _grouped(entries: Iterable[Fields], by: str) -> dict[str | None, list[Fields]]:
+    groups = defaultdict(list)
+    for entry in entries:
+        groups[entry[by]].append(entry)
+    return dict(groups)
+
+
+def _endings(sheets: Iterable[dict]) -> dict[str, list[tuple[str, str]]]:
+    """Sheet → the holds whose release starts it again."""
+    endings = defaultdict(list)
+    for sheet in sheets:
+        for hold, ended in sheet.get("ends", {}).items():
+            for one in ended:
+                endings[one["sheet"]].append((sheet["id"], hold))
+    return endings

@@ -1,0 +1,274 @@
+"""
+Where every sheet stands: job, answers and acceptances brought together.
+
+`assets/app/progress.mjs` says the same, word for word.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
+
+from builder.record.answers import Answer, Answers, SheetAnswers, Snag
+from builder.record.payload import Fields
+
+
+@dataclass(frozen=True)
+class Block:
+    """What stands in the way: kind is step, verdict, conflict, snag, hold or need; `say` is a sentence."""
+
+    kind: str
+    sheet: str
+    step: str | None
+    say: str
+
+
+@dataclass(frozen=True)
+class StepState:
+    """A step: open, answered, aside, conflict, not-applying, waiting or shut, and what its acceptance says."""
+
+    state: str
+    verdict: str | None
+    reason: str
+    answer: Fields | None
+    heads: list[Fields]
+    earlier: list[Fields]
+
+
+@dataclass(frozen=True)
+class HoldState:
+    """A hold: released or not, in force or not, and what blocks it."""
+
+    released: bool = False
+    in_force: bool = False
+    blocks: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True)
+class SheetState:
+    """
+    A sheet: not-started, in-hand, held, worked or closed.
+
+    next        first step not finished
+    left        what closing still waits for; empty when worked
+    uncounted   kept, but no answer here
+    """
+
+    sheet: str
+    state: str
+    round: int
+    next: str | None
+    steps: dict[str, StepState]
+    holds: dict[str, HoldState]
+    snags: list[Snag]
+    left: list[Block]
+    uncounted: list[Fields]
+    environment: Any
+
+
+@dataclass(frozen=True)
+class _Basics:
+    """Answers and acceptances of a sheet, before any hold is looked at."""
+
+    sheet: dict
+    steps: list[dict]
+    said: SheetAnswers
+    environment: Any
+    states: dict[str, StepState]
+
+
+class Progress:
+    """
+    Sheets are worked out when asked for, and only once.
+
+    environment_for   (sheet, readings: step → {text, unit as UCUM}) → an object with step(name), working(name)
+                      and the `readings` that it could believe
+    """
+
+    def __init__(self, job: dict, entries: Sequence[Fields], environment_for: Callable[[dict, dict], Any]):
+        self.job, self.environment_for = job, environment_for
+        self.told = Answers(job, entries)
+        self.sheet = cache(self._sheet)
+        self._basics = cache(self._read_basics)
+        self._holds: dict[tuple, HoldState] = {}
+
+    def sheets(self) -> list[SheetState]:
+        """Every sheet, in the job's order."""
+        return [self.sheet(sheet["id"]) for sheet in self.job["sheets"]]
+
+    def _read_basics(self, name: str, besides: str | None) -> _Basics:
+        sheet = self.told.sheets[name]
+        steps = self.job["tasks"][sheet["task"]]["steps"]
+        said = self.told.sheet(name, besides)
+        readings = {
+            step: {"text": given.answer["value"], "unit": given.answer["unit"]}
+            for step, given in said.steps.items() if given.answer and given.answer["kind"] == "reading"
+        }
+        environment = self.environment_for(sheet, readings)
+        states = {step["name"]: _state(step, said.steps[step["name"]], environment) for step in steps}
+        return _Basics(sheet, steps, said, environment, states)
+
+    def _hold(self, name: str, besides: str | None, hold: str) -> HoldState:
+        asked = (name, besides, hold)
+        if asked not in self._holds:
+            # A hold that is asked for while it is being worked out needs itself, and is not in force.
+            self._holds[asked] = HoldState()
+            self._holds[asked] = self._read_hold(name, besides, hold)
+        return self._holds[asked]
+
+    def _read_hold(self, name: str, besides: str | None, hold: str) -> HoldState:
+        basics = self._basics(name, besides)
+        given = basics.said.steps[hold]
+        released = given.state == "answered"
+        blocks: list[Block] = []
+        for step in basics.steps:
+            if step["name"] == hold:
+                break
+            blocks += self._blocks(name, besides, step)
+            answered = basics.states[step["name"]].state in ("answered", "aside")
+            if released and answered and not self._covered(basics.said.steps[step["name"]].heads, given.heads):
+                say = f"Answered again since the release. Look again and release again: {step['say']}"
+                blocks.append(Block("step", name, step["name"], say))
+            blocks += _snag_blocks(basics.said, name, (step["name"],))
+        blocks += _snag_blocks(basics.said, name, (None,)) + _snag_blocks(basics.said, name, (hold,))
+        if given.state == "conflict":
+            blocks.append(Block("conflict", name, hold, f"Releases differ: {_step(basics.steps, hold)['say']}"))
+        for need in basics.sheet.get("needs", {}).get(hold, []):
+            blocks += self._need_blocks(need, name, hold, given.heads if released else None)
+        return HoldState(released, released and not blocks, tuple(blocks))
+
+    def _blocks(self, name: str, besides: str | None, step: dict) -> list[Block]:
+        """What one step puts in the way of everything behind it."""
+        def block(kind: str, say: str) -> list[Block]:
+            return [Block(kind, name, step["name"], f"{say}: {step['say']}")]
+
+        now = self._basics(name, besides).states[step["name"]]
+        if now.state == "not-applying":
+            return []
+        if now.state == "waiting":
+            return block("step", f"Can't tell whether this applies ({now.reason})")
+        if now.state == "conflict":
+            return block("conflict", "Answers differ")
+        if step["kind"] == "hold":
+            return [] if self._hold(name, besides, step["name"]).in_force else block("hold", "Not released")
+        if now.state == "open":
+            return block("step", "Not answered")
+        if now.verdict == "outside":
+            return block("verdict", f"Outside ({now.reason})")
+        if now.verdict == "cant-tell":
+            return block("verdict", f"Can't tell ({now.reason})")
+        return []
+
+    def _need_blocks(self, need: dict, name: str, hold: str, released_by: list[Fields] | None) -> list[Block]:
+        """What this hold ended by its release it needed before, not after: its own endings are left out."""
+        besides = f"{name} {hold}"
+        basics = self._basics(need["sheet"], besides)
+        title = self.job["tasks"][basics.sheet["task"]]["title"]
+
+        def block(say: str) -> list[Block]:
+            return [Block("need", need["sheet"], need["hold"], f"{say} ({title}, {basics.sheet['item']})")]
+
+        if need["hold"]:
+            say = _step(basics.steps, need["hold"])["say"]
+            if basics.states[need["hold"]].state == "not-applying":
+                return []
+            if not self._hold(need["sheet"], besides, need["hold"]).in_force:
+                return block(f"Not in force: {say}")
+            if released_by and not self._covered(basics.said.steps[need["hold"]].heads, released_by):
+                return block(f"Released again since. Look again and release again: {say}")
+            return []
+        # A hold that needs its own sheet needs the steps before it, which it looks at anyway.
+        if need["sheet"] == name:
+            return []
+        if self._left(need["sheet"], besides):
+            return block("Not finished")
+        if released_by and not self._all_covered(basics, released_by):
+            return block("Worked again since. Look again and release again")
+        return []
+
+    def _left(self, name: str, besides: str | None) -> list[Block]:
+        basics = self._basics(name, besides)
+        blocks = [block for step in basics.steps for block in self._blocks(name, besides, step)]
+        return blocks + _snag_blocks(basics.said, name)
+
+    def _covered(self, heads: list[Fields], by: list[Fields]) -> bool:
+        """Had one of these seen one of these answers, or is it one of them?"""
+        return any(head is one or self.told.past(head, one) for one in by for head in heads)
+
+    def _all_covered(self, basics: _Basics, by: list[Fields]) -> bool:
+        return all(
+            state.state == "not-applying" or self._covered(basics.said.steps[step].heads, by)
+            for step, state in basics.states.items()
+        )
+
+    def _sheet(self, name: str) -> SheetState:
+        basics = self._basics(name, None)
+        left = self._left(name, None)
+        blocking = {block.step for block in left}
+        following = next((step for step in basics.steps if step["name"] in blocking), None)
+        closed = any(self._all_covered(basics, [close]) for close in basics.said.closes)
+        holds = {
+            step["name"]: self._hold(name, None, step["name"]) for step in basics.steps if step["kind"] == "hold"
+        }
+        return SheetState(
+            sheet=name,
+            state=_sheet_state(basics.said.begun, left, following, closed),
+            round=basics.said.round,
+            next=following and following["name"],
+            steps=_shown(basics, holds),
+            holds=holds,
+            snags=basics.said.snags,
+            left=left,
+            uncounted=basics.said.uncounted,
+            environment=basics.environment,
+        )
+
+
+def _shown(basics: _Basics, holds: dict[str, HoldState]) -> dict[str, StepState]:
+    """Steps as the sheet shows them: shut behind a hold that is not in force."""
+    shown, shut = {}, False
+    for name, now in basics.states.items():
+        applies = now.state != "not-applying"
+        if shut and applies:
+            now = replace(now, state="shut")
+        if name in holds and applies and not holds[name].in_force:
+            if now.state == "answered":
+                now = replace(now, state="open")
+            shut = True
+        shown[name] = now
+    return shown
+
+
+def _state(step: dict, given: Answer, environment: Any) -> StepState:
+    asked = environment.step(step["name"])
+    said = (given.answer, given.heads, given.earlier)
+    if asked["applies"] is False:
+        return StepState("not-applying", None, asked["applies_reason"], *said)
+    if asked["applies"] is None:
+        return StepState("waiting", None, asked["applies_reason"], *said)
+    if given.state != "answered" or step["kind"] != "read":
+        return StepState(given.state, None, "", *said)
+    if step["name"] not in environment.readings:
+        reason = f"The reading `{given.answer['value']}` can't be believed."
+        return StepState(given.state, "cant-tell", reason, *said)
+    return StepState(given.state, asked["verdict"], asked["reason"], *said)
+
+
+def _sheet_state(begun: bool, left: list[Block], following: dict | None, closed: bool) -> str:
+    if not left:
+        return "closed" if closed else "worked"
+    if not begun:
+        return "not-started"
+    return "held" if following and following["kind"] == "hold" else "in-hand"
+
+
+def _snag_blocks(said: SheetAnswers, sheet: str, steps: tuple | None = None) -> list[Block]:
+    """Open snags of these steps (None is the sheet as a whole), or of all."""
+    return [
+        Block("snag", sheet, snag.entry["step"], f"Open snag from {snag.entry['who']}: {snag.entry['value']}")
+        for snag in said.snags if not snag.closed and (steps is None or snag.entry["step"] in steps)
+    ]
+
+
+def _step(steps: list[dict], wanted: str) -> dict:
+    return next(step for step in steps if step["name"] == wanted)
