@@ -51,7 +51,7 @@ def _swap(fresh: Path, out: Path) -> None:
     os.replace(out, old / "site")
     try:
         os.replace(fresh, out)
-    except OSError:
+    except BaseException:
         os.replace(old / "site", out)
         raise
     finally:

@@ -4,7 +4,6 @@ import hashlib
 import json
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined

@@ -115,8 +115,11 @@ def _place(gathered: _Gathered, library: Library, read: Document, name: str, doc
 def _check_tasks(gathered: _Gathered) -> list[Wanted]:
     formulas, tables = formula_signatures(), table_kinds(gathered.tables)
     for task in gathered.tasks.values():
-        gathered.problems += task_faults(task, gathered.sources)
-        gathered.problems += expression_faults(task, tables, formulas)
+        faults = task_faults(task, gathered.sources)
+        # A reading in an unknown unit has no dimension to judge expressions by.
+        if not any(fault.code == "UNIT-01" for fault in faults):
+            faults += expression_faults(task, tables, formulas)
+        gathered.problems += faults
     lines, problems = wanted(gathered.tasks)
     gathered.problems += problems
     return lines

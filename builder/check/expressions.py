@@ -6,8 +6,9 @@ from builder.check.library import Read
 from builder.check.names import in_expressions
 from builder.check.placed import PlacedTask
 from builder.check.scope import job_scope, task_scope
-from builder.compile.expression import check_expression, fits, kind_of_part, misfit, parse_expression
-from builder.compile.kinds import Kind, Record, Scope, Truth
+from builder.compile.expression import check_expression
+from builder.compile.kinds import Kind, Record, Scope, Truth, fits, kind_of_part, misfit
+from builder.compile.language import parse_expression
 from builder.compile.refusal import Refused
 from builder.compile.signature import Signature
 from builder.load.document import Document
@@ -24,12 +25,20 @@ def expression_faults(task: PlacedTask, tables: Record, formulas: Mapping[str, S
         problems += _working_faults(task, name, scope, formulas)
     if not problems:
         problems += _circle_faults(task)
+    lost = {in_expressions(name) for name, working in task.task.workings.items() if working.formula not in formulas}
     for placed in task.steps:
-        if placed.step.when is not None:
-            problems += _truth_faults(placed.document, (*placed.path, "when"), placed.step.when, scope)
-        if isinstance(placed.step, Read) and placed.step.accept is not None:
-            problems += _truth_faults(placed.document, (*placed.path, "accept"), placed.step.accept, scope)
+        accept = placed.step.accept if isinstance(placed.step, Read) else None
+        for key, text in (("when", placed.step.when), ("accept", accept)):
+            if text is not None and not lost & _names_in(text):
+                problems += _truth_faults(placed.document, (*placed.path, key), text, scope)
     return problems
+
+
+def _names_in(text: str) -> frozenset[str]:
+    try:
+        return parse_expression(text).names
+    except Refused:
+        return frozenset()
 
 
 def _kind_of(document: Document, path: tuple, text: str, scope: Scope) -> Kind | list[Problem]:

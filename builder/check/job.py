@@ -76,7 +76,7 @@ class Cable(Part):
     cable: ItemName
     title: str
     conductor: Literal["copper", "aluminium"]
-    conductor_class: Literal["stranded", "flexible", "solid"] = Field(alias="class")
+    stranding: Literal["stranded", "flexible", "solid"]
     area: measured("mm2")
     cores: int = Field(ge=1)
     construction: Literal["unarmoured", "armoured", "screened", "flexible"]

@@ -13,8 +13,7 @@ from builder.check.library import Read
 from builder.check.names import in_expressions
 from builder.check.placed import PlacedTask
 from builder.check.references import refers_to
-from builder.compile.expression import kind_of_part
-from builder.compile.kinds import Kind, Number, Record, Rows, Scope, Table, Truth, Word, number_in
+from builder.compile.kinds import Kind, Number, Record, Rows, Scope, Table, Truth, Word, kind_of_part, number_in
 from builder.compile.signature import Signature
 
 _JOB = Record({name: Word() for name in ("name", "title", "place", "client", "practice")}, "the job")

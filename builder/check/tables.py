@@ -1,5 +1,6 @@
 """Tables turned into what expressions look up: numbers in SI, every value with its source and basis."""
 
+import keyword
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -69,6 +70,9 @@ def _faults(table: Table, document: Document, sources: dict[str, Source]) -> lis
         problems.append(document.problem((), "SHAPE-03", "a table has either `rows` or `values`"))
     for kind, parts in (("keys", table.keys), ("columns", table.columns)):
         for name, part in parts.items():
+            if not name.isidentifier() or keyword.iskeyword(name):
+                problems.append(document.problem((kind, name), "NAME-03", f"expressions can't ask for `{name}`",
+                                                 "small letters and underscores, and no word of Python", of_key=True))
             if part.unit is not None:
                 problems += _unit_faults(document, (kind, name, "unit"), part.unit)
     for name, value in table.values.items():

@@ -43,7 +43,7 @@ cables:
   - cable: al-300
     title: Al 300
     conductor: aluminium
-    class: stranded
+    stranding: stranded
     area: {area}
     cores: 1
     construction: unarmoured
