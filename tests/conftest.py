@@ -1,11 +1,14 @@
 """What the tests share: the browser, the demo job built once and served, and folders served on loopback."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
+from builder.places import DEMO_JOB
 from tests.browser import NO_BROWSER, launch_options
+from tests.folder_server import FolderServer
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -32,3 +35,33 @@ def browser() -> Iterator:
             pytest.skip(f"{NO_BROWSER} ({error.message.splitlines()[0]})")
         yield chromium
         chromium.close()
+
+
+@pytest.fixture(scope="session")
+def serve_folder() -> Iterator[Callable[[Path], FolderServer]]:
+    """Serves any folder on loopback; all end with the session."""
+    servers = []
+
+    def serve(folder: Path) -> FolderServer:
+        servers.append(FolderServer(folder))
+        return servers[-1]
+
+    yield serve
+    for server in servers:
+        server.stop()
+
+
+@pytest.fixture(scope="session")
+def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo job, built once per worker. Not to be written to: copy it first."""
+    from builder.build import build
+
+    site = tmp_path_factory.mktemp("demo") / "site"
+    build(DEMO_JOB, site)
+    return site
+
+
+@pytest.fixture(scope="session")
+def demo_site(demo_folder: Path, serve_folder: Callable[[Path], FolderServer]) -> str:
+    """The address of the demo job, served on loopback."""
+    return serve_folder(demo_folder).url

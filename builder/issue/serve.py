@@ -9,7 +9,7 @@ import ssl
 import sys
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
@@ -42,10 +42,26 @@ class Server(ThreadingHTTPServer):
         self.socket = tls.wrap_socket(listener, server_side=True, do_handshake_on_connect=False) if tls else listener
         self.shelf = shelf
         self.hosts = hosts
+        self._open: set[socket.socket] = set()
 
     @property
     def port(self) -> int:
         return self.server_address[1]
+
+    def process_request(self, request, client_address) -> None:
+        self._open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request) -> None:
+        self._open.discard(request)
+        super().shutdown_request(request)
+
+    def server_close(self) -> None:
+        """Also hang up on browsers that hold a connection open for their next request."""
+        super().server_close()
+        for connection in list(self._open):
+            with suppress(OSError):
+                connection.shutdown(socket.SHUT_RDWR)
 
     def handle_error(self, request, client_address) -> None:
         """A caller who hangs up or refuses the certificate is no fault of ours; all else is shown."""

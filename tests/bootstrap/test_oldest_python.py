@@ -20,13 +20,13 @@ def test_older_python_is_refused_with_both_versions(version):
     """The owner learns what is wanted and what is there."""
     said = refusal(version)
     assert "needs Python 3.11 or newer" in said
-    assert "this is Python %d.%d" % version[:2] in said
+    assert f"this is Python {version[0]}.{version[1]}" in said
 
 
 def test_project_file_asks_for_the_same_python():
     """pyproject.toml and the first sentence on the screen agree."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    assert project["requires-python"] == ">=%d.%d" % OLDEST
+    assert project["requires-python"] == f">={OLDEST[0]}.{OLDEST[1]}"
 
 
 @pytest.mark.parametrize(

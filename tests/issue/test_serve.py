@@ -7,6 +7,10 @@ import time
 
 import pytest
 
+from builder.issue.address import listen
+from builder.issue.serve import Server, serving
+from builder.issue.shelf import Pages
+
 LONG = b"cable " * 1000
 
 
@@ -87,6 +91,19 @@ def test_one_connection_serves_several_requests(serve):
     for _ in range(3):
         connection.request("GET", "/")
         assert connection.getresponse().read() == b"job"
+    connection.close()
+
+
+def test_ended_server_hangs_up_on_open_connections():
+    """Once it has ended, nothing more is read, not even over a connection from before."""
+    server = Server(listen("127.0.0.1", 0), Pages({"index.html": b"job"}), {"127.0.0.1"})
+    connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=5)
+    with serving(server):
+        connection.request("GET", "/")
+        assert connection.getresponse().read() == b"job"
+    with pytest.raises((http.client.RemoteDisconnected, ConnectionError)):
+        connection.request("GET", "/")
+        connection.getresponse()
     connection.close()
 
 
