@@ -129,12 +129,21 @@ def units() -> dict[str, Unit]:
     }
 
 
+def units_data() -> dict[str, dict]:
+    """Every unit as the phone carries it."""
+    return {
+        one.symbol: {"ucum": one.ucum, "factor": one.factor, "offset": one.offset, "shown": one.shown,
+                     "dimension": str(one.dimension)}
+        for one in units().values()
+    }
+
+
 def unit(symbol: str) -> Unit:
     """The unit of a symbol; UnknownUnit, with the nearest one, where there is none."""
     if found := units().get(symbol):
         return found
     near = [known for known in units() if known.lower() == symbol.lower()]
-    near = near or difflib.get_close_matches(symbol, units(), n=1, cutoff=0.5)
+    near = near or difflib.get_close_matches(symbol, units(), n=1, cutoff=0.6)
     raise UnknownUnit(symbol, near[0] if near else None)
 
 

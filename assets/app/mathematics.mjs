@@ -90,7 +90,7 @@ export function* range(start, end) {
   for (let i = start; i < end; i += 1) yield i;
 }
 
-const ALIKE = 1e-9;
+export const ALIKE = 1e-9;
 
 /**
  * Two numbers that differ by less than any instrument can show are one: a limit of 12.5 mm that

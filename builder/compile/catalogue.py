@@ -61,6 +61,11 @@ def formulas() -> Catalogue:
     return catalogue
 
 
+def formula_signatures() -> dict[str, Signature]:
+    """Every formula's signature by name."""
+    return formulas().signatures
+
+
 @cache
 def signature_data() -> dict[str, dict]:
     """Every signature as the phone carries it."""

@@ -1,208 +1,229 @@
-"""The language of a library's expressions: what it holds, whatever the names mean."""
+"""An expression against the names that are there: unknown names, unfit kinds, mixed dimensions."""
 
 import ast
-from dataclasses import dataclass, field
-from functools import lru_cache
+from collections.abc import Mapping
+from fractions import Fraction
 
-from builder.compile.refusal import Refusal, Refused
-from builder.compile.subset import CALLED
+from builder.compile.language import Expression, Placed, parse_expression
+from builder.compile.kinds import Kind, Number, Record, Scope, Table, Truth, Word, fits, kind_of_part, misfit
+from builder.compile.refusal import Refused
 from builder.load.problems import nearest
-from builder.quantity import parse_quantity
+from builder.quantity import NUMBER, dimensions, parse_quantity
 
-FUNCTIONS = ("abs", "first_given", "given", "max", "min", "quantity", "sqrt")
-_DEEPEST = 40
+__all__ = ["check_expression", "fits", "kind_of_part", "misfit", "parse_expression"]
 
-
-@dataclass(frozen=True)
-class Expression:
-    """A text that was read and found to be in the language; `names` are the first names it uses."""
-
-    text: str
-    node: ast.expr = field(compare=False, repr=False)
-    names: frozenset[str] = field(compare=False)
+_TEMPERATURE = dimensions()["temperature"]
+_DIFFERENCE = dimensions()["temperature difference"]
 
 
-def parse_expression(text: str) -> Expression:
-    """Read an expression. Raises Refused where it is not of this language; names are not checked."""
-    found = _parsed(text)
-    if isinstance(found, Refused):
-        raise found
-    return found
+def check_expression(text: str, scope: Scope) -> tuple[Expression, Kind]:
+    """
+    Read an expression and find its kind in a scope.
+
+    Raises Refused with every unknown name, unfit kind and mixed dimension in it; line and column
+    count within the text.
+    """
+    expression = parse_expression(text)
+    check = _Check(text, scope)
+    kind = check.kind(expression.node)
+    if check.refusals:
+        raise Refused(check.refusals)
+    if kind is None or isinstance(kind, Table):
+        check.refuse(expression.node, "EXPR-03", f"`{text.strip()}` is a table and not a value", "name the column: `table.name(key=value).column`")
+        raise Refused(check.refusals)
+    return expression, kind
 
 
-@lru_cache(maxsize=100_000)
-def _parsed(text: str) -> Expression | Refused:
-    try:
-        # A leading blank would be an indentation; `Placed` gives it back to the columns.
-        tree = ast.parse(text.strip(), mode="eval")
-    except SyntaxError as error:
-        column = min(max(error.offset or 1, 1) + len(text) - len(text.lstrip()), len(text) + 1)
-        return Refused([Refusal(1, column, "EXPR-01", f"this can't be read as an expression: {error.msg}")])
-    except (ValueError, RecursionError, MemoryError) as error:
-        return Refused([Refusal(1, 1, "EXPR-01", f"this can't be read as an expression: {error}")])
-    reader = _Reader(text)
-    reader.read(tree.body, 0)
-    if reader.refusals:
-        return Refused(reader.refusals)
-    return Expression(text, tree.body, frozenset(reader.names))
+class _Check(Placed):
+    """Kinds of every part; None where the part was refused already."""
 
-
-class Placed:
-    """Where a node stands in the text as written."""
-
-    def __init__(self, text: str):
-        self.text = text
-        self.leading = len(text) - len(text.lstrip())
-        self.lines = text.strip().split("\n")
-        self.refusals: list[Refusal] = []
-
-    def refuse(self, node: ast.AST, code: str, text: str, advice: str = "") -> None:
-        line = self.lines[node.lineno - 1].encode()
-        column = len(line[:node.col_offset].decode(errors="ignore")) + 1
-        width = len(line[node.col_offset:node.end_col_offset].decode(errors="ignore")) if node.end_lineno == node.lineno else 1
-        if node.lineno == 1:
-            column += self.leading
-        self.refusals.append(Refusal(node.lineno, column, code, text, advice, max(width, 1)))
-
-
-class _Reader(Placed):
-    """What the language holds, whatever the names mean."""
-
-    def __init__(self, text: str):
+    def __init__(self, text: str, scope: Scope):
         super().__init__(text)
-        self.names: set[str] = set()
+        self.scope = scope
 
-    def read(self, node: ast.expr, depth: int) -> None:
-        if depth > _DEEPEST:
-            self.refuse(node, "EXPR-01", "this expression is nested too deep to be read by a person")
-            return
+    def shown(self, node: ast.expr) -> str:
+        return f"`{ast.get_source_segment(self.text.strip(), node) or ast.unparse(node)}`"
+
+    def kind(self, node: ast.expr) -> Kind | None:
         match node:
-            case ast.Constant(value=bool() | str()):
-                return
-            case ast.Constant(value=int() | float() as number):
-                if abs(number) > 1e15:
-                    self.refuse(node, "EXPR-01", "this number is too large")
-                return
+            case ast.Constant(value=bool()):
+                return Truth()
+            case ast.Constant(value=str() as word):
+                return Word((word,))
+            case ast.Constant():
+                return Number()
             case ast.Name(id=name):
-                self.names.add(name)
-                return
-            case ast.Attribute(value=value):
-                return self.read(value, depth + 1)
-            case ast.BinOp(left=left, op=ast.Add() | ast.Sub() | ast.Mult() | ast.Div(), right=right):
-                parts = [left, right]
-            case ast.BinOp(left=left, op=ast.Pow(), right=ast.Constant(value=int() as power)) if 0 <= power <= 9:
-                parts = [left]
-            case ast.BinOp(op=ast.Pow()):
-                return self.refuse(node.right, "EXPR-01", "a power is a whole number from 0 to 9, written out")
-            case ast.UnaryOp(op=ast.USub() | ast.Not(), operand=operand):
-                parts = [operand]
+                return self.named(node, name, self.scope.names, f"`{name}` is not known here")
+            case ast.Attribute(value=value, attr=name):
+                return self.attribute(node, value, name)
+            case ast.BinOp():
+                return self.arithmetic(node)
+            case ast.UnaryOp(op=ast.Not(), operand=operand):
+                return self.truth(operand)
+            case ast.UnaryOp(operand=operand):
+                return self.number(operand)
             case ast.BoolOp(values=values):
-                parts = values
+                for value in values:
+                    self.truth(value)
+                return Truth()
             case ast.Compare():
-                parts = self.compared(node)
+                return self.comparison(node)
             case ast.IfExp(test=test, body=body, orelse=otherwise):
-                parts = [test, body, otherwise]
-            case ast.Call():
-                parts = self.called(node)
-            case _:
-                what = getattr(node, "op", node)
-                return self.refuse(node, "EXPR-01", f"{CALLED.get(type(what), type(what).__name__)} is not part of an expression here")
-        for part in parts:
-            self.read(part, depth + 1)
+                self.truth(test)
+                return self.same(node, [body, otherwise], "chooses between")
+            case ast.Call(func=ast.Name(id=name), args=arguments):
+                return self.function(node, name, arguments)
+            case ast.Call(func=ast.Attribute(value=table, attr=name), keywords=keywords):
+                return self.row(node, table, name, keywords)
+        raise AssertionError(ast.dump(node))
 
-    def compared(self, node: ast.Compare) -> list[ast.expr]:
-        parts = [node.left]
+    def named(self, node: ast.expr, name: str, known: Mapping[str, Kind], otherwise: str) -> Kind | None:
+        found = known.get(name)
+        if found is None:
+            self.refuse(node, "EXPR-02", otherwise, nearest(name, known))
+        return found
+
+    def attribute(self, node: ast.Attribute, value: ast.expr, name: str) -> Kind | None:
+        of = self.kind(value)
+        match of:
+            case None:
+                return None
+            case Record(fields=fields):
+                return self.named(node, name, fields, f"{self.shown(value)} has no `{name}`")
+            case Table(keys=keys, columns=columns):
+                if keys and not isinstance(value, ast.Call):
+                    asked = ", ".join(f"{key}=…" for key in keys)
+                    self.refuse(node, "EXPR-02", f"{self.shown(value)} is asked by key", f"write {self.shown(value)[:-1]}({asked}).{name}`")
+                    return None
+                return self.named(node, name, columns, f"{self.shown(value)} has no `{name}`")
+        self.refuse(node, "EXPR-03", f"{self.shown(value)} is {of} and has no fields")
+        return None
+
+    def row(self, node: ast.Call, value: ast.expr, name: str, keywords: list[ast.keyword]) -> Kind | None:
+        table = self.attribute(node.func, value, name)
+        if not isinstance(table, Table):
+            return None
+        given = {keyword.arg: keyword for keyword in keywords}
+        for key, keyword in given.items():
+            kind = self.kind(keyword.value)
+            if key not in table.keys:
+                self.refuse(keyword, "EXPR-02", f"`{name}` has no key `{key}`", nearest(key, table.keys))
+            elif kind is not None and not fits(kind, table.keys[key]):
+                self.refuse(keyword.value, *misfit(f"the key `{key}`", table.keys[key], kind))
+        for key in table.keys:
+            if key not in given:
+                self.refuse(node, "EXPR-02", f"`{name}` needs the key `{key}` too")
+        return table
+
+    def function(self, node: ast.Call, name: str, arguments: list[ast.expr]) -> Kind | None:
+        if name == "quantity":
+            of = parse_quantity(arguments[0].value).unit
+            return Number(of.dimension, of.symbol)
+        if name == "given":
+            if not isinstance(arguments[0], ast.Attribute | ast.Name):
+                self.refuse(arguments[0], "EXPR-03", "`given` asks about one name")
+            self.kind(arguments[0])
+            return Truth()
+        if name == "abs":
+            return self.number(arguments[0])
+        if name == "sqrt":
+            of = self.number(arguments[0])
+            return of and Number(of.dimension.to_the(Fraction(1, 2)), "")
+        return self.same(node, arguments, f"`{name}` takes", numbers=name != "first_given")
+
+    def arithmetic(self, node: ast.BinOp) -> Kind | None:
+        left, right = self.number(node.left), self.number(node.right)
+        if left is None or right is None:
+            return None
+        if isinstance(node.op, ast.Pow):
+            return Number(left.dimension.to_the(Fraction(node.right.value)), "")
+        if isinstance(node.op, ast.Add | ast.Sub):
+            return self.summed(node, left, right)
+        if _TEMPERATURE in (left.dimension, right.dimension):
+            self.refuse(node, "UNIT-03", "a temperature on a scale can't be multiplied or divided",
+                        "take the difference of two temperatures first")
+            return None
+        sign = 1 if isinstance(node.op, ast.Mult) else -1
+        dimension = left.dimension.times(right.dimension, sign)
+        return Number(dimension, left.unit if right.dimension == NUMBER else "")
+
+    def summed(self, node: ast.BinOp, left: Number, right: Number) -> Kind | None:
+        plus = isinstance(node.op, ast.Add)
+        if _TEMPERATURE in (left.dimension, right.dimension):
+            if not plus and left.dimension == right.dimension:
+                return Number(_DIFFERENCE, "K")
+            if left.dimension == _TEMPERATURE and right.dimension == _DIFFERENCE:
+                return left
+            if plus and left.dimension == _DIFFERENCE and right.dimension == _TEMPERATURE:
+                return right
+        elif left.dimension == right.dimension:
+            return left
+        self.mixed(node, "add" if plus else "subtract", node.left, left, node.right, right)
+        return None
+
+    def comparison(self, node: ast.Compare) -> Kind | None:
+        left = node.left
         for operator, right in zip(node.ops, node.comparators, strict=True):
             if isinstance(operator, ast.In | ast.NotIn):
-                words = right.elts if isinstance(right, ast.Tuple) else []
-                if not words or not all(isinstance(word, ast.Constant) and isinstance(word.value, str) for word in words):
-                    self.refuse(right, "EXPR-01", "after `in` come words in brackets, such as `in (\"single\", \"cradled\")`")
-                if len(node.ops) > 1:
-                    self.refuse(node, "EXPR-01", "`in` stands alone, not in a chain")
-            elif isinstance(operator, ast.Is | ast.IsNot):
-                self.refuse(node, "EXPR-01", "`is` is not part of an expression here", "ask `given(x)` or compare with `==`")
+                for word in right.elts:
+                    self.comparable(node, left, word, operator)
             else:
-                parts.append(right)
-        return parts
+                self.comparable(node, left, right, operator)
+            left = right
+        return Truth()
 
-    def called(self, node: ast.Call) -> list[ast.expr]:
-        match node:
-            case ast.Call(func=ast.Name(id=name), args=arguments, keywords=[]) if name in FUNCTIONS:
-                return self.function(node, name, arguments)
-            case ast.Call(func=ast.Name(id=name)) if name in FUNCTIONS:
-                self.refuse(node, "EXPR-01", f"`{name}` is called with plain arguments, not by keyword")
-            case ast.Call(func=ast.Name(id=name)):
-                self.refuse(node, "EXPR-02", f"there is no function `{name}` here", nearest(name, FUNCTIONS))
-            case ast.Call(func=ast.Attribute(value=ast.Name(id="table")), args=[], keywords=keywords):
-                if any(keyword.arg is None for keyword in keywords):
-                    self.refuse(node, "EXPR-01", "a table is asked by key, such as `table.name(key=value).column`")
-                self.names.add("table")
-                return [keyword.value for keyword in keywords]
+    def comparable(self, node: ast.Compare, left: ast.expr, right: ast.expr, operator: ast.cmpop) -> None:
+        a, b = self.kind(left), self.kind(right)
+        ordered = not isinstance(operator, ast.Eq | ast.NotEq | ast.In | ast.NotIn)
+        match a, b:
+            case (None, _) | (_, None):
+                pass
+            case Number(), Number():
+                if a.dimension != b.dimension:
+                    self.mixed(node, "compare", left, a, right, b)
+            case Word(), Word() if not ordered:
+                for literal, word, other in ((left, a, b), (right, b, a)):
+                    if isinstance(literal, ast.Constant) and other.one_of and word.one_of[0] not in other.one_of:
+                        self.refuse(literal, "EXPR-03", f"`{word.one_of[0]}` is none of the words that can stand here",
+                                    nearest(word.one_of[0], other.one_of))
+            case Truth(), Truth() if not ordered:
+                pass
             case _:
-                self.refuse(node, "EXPR-01", "only functions and tables are called, a table by key: `table.name(key=value).column`")
-        return []
+                self.refuse(node, "EXPR-03", f"{self.shown(left)} is {a} and {self.shown(right)} is {b}: they can't be compared")
 
-    def function(self, node: ast.Call, name: str, arguments: list[ast.expr]) -> list[ast.expr]:
-        least, most = {"abs": (1, 1), "sqrt": (1, 1), "given": (1, 1), "quantity": (1, 1)}.get(name, (2, 9))
-        if not least <= len(arguments) <= most:
-            takes = f"{least}" if least == most else f"{least} to {most}"
-            self.refuse(node, "EXPR-01", f"`{name}` takes {takes} argument{'' if most == 1 else 's'}, not {len(arguments)}")
-        elif name == "quantity":
-            if not (isinstance(arguments[0], ast.Constant) and isinstance(arguments[0].value, str)):
-                self.refuse(node, "EXPR-01", "`quantity` takes a number with its unit in quotes, such as `quantity(\"50 V\")`")
-                return []
-            try:
-                parse_quantity(arguments[0].value)
-            except ValueError as error:
-                self.refuse(arguments[0], "UNIT-01", str(error))
-            return []
-        return arguments
+    def same(self, node: ast.expr, parts: list[ast.expr], doing: str, *, numbers: bool = False) -> Kind | None:
+        kinds = [self.number(part) if numbers else self.kind(part) for part in parts]
+        if None in kinds:
+            return None
+        first = kinds[0]
+        for part, kind in zip(parts[1:], kinds[1:], strict=True):
+            if isinstance(first, Number) and isinstance(kind, Number):
+                if first.dimension != kind.dimension:
+                    self.mixed(node, doing, parts[0], first, part, kind)
+            elif type(first) is not type(kind):
+                self.refuse(node, "EXPR-03", f"{self.shown(parts[0])} is {first} and {self.shown(part)} is {kind}")
+        if isinstance(first, Word):
+            words = [kind.one_of for kind in kinds if isinstance(kind, Word)]
+            return Word(tuple(dict.fromkeys(word for one in words for word in one)) if all(words) else None)
+        return first
 
+    def mixed(self, node: ast.expr, doing: str, left: ast.expr, a: Number, right: ast.expr, b: Number) -> None:
+        advice = ""
+        for part, kind, other in ((left, a, b), (right, b, a)):
+            if kind.dimension == NUMBER and isinstance(part, ast.Constant) and other.unit:
+                advice = f"give the number its unit: `quantity(\"{part.value} {other.unit}\")`"
+        verb = doing if doing.startswith(("`", "chooses")) else f"can't {doing}"
+        self.refuse(node, "UNIT-03", f"{verb} {self.shown(left)}, {a}, and {self.shown(right)}, {b}", advice)
 
-def path_of(node: ast.expr) -> list[str]:
-    """`run.cable.mass` as its names."""
-    if isinstance(node, ast.Name):
-        return [node.id]
-    return [*path_of(node.value), node.attr]
+    def number(self, node: ast.expr) -> Number | None:
+        kind = self.kind(node)
+        if kind is None or isinstance(kind, Number):
+            return kind
+        self.refuse(node, "EXPR-03", f"{self.shown(node)} is {kind}; a number is wanted")
+        return None
 
-
-@dataclass(frozen=True)
-class Limit:
-    """One comparison that an acceptance makes with a name: `length_in_hand >= needed.length`."""
-
-    name: str
-    op: str  # as if the name stood on the left
-    node: ast.expr  # what it is compared with
-    of: tuple[str, str] | None  # the working and output where the other side is just that
-
-
-_OPS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
-_TURNED = {"==": "==", "!=": "!=", "<": ">", "<=": ">=", ">": "<", ">=": "<="}
-
-
-def limits_of(expression: Expression) -> list[Limit]:
-    """The comparisons with a bare name that all have to hold, in the order written."""
-    found = []
-    for part in _all_of(expression.node):
-        if not isinstance(part, ast.Compare) or isinstance(part.ops[0], ast.In | ast.NotIn):
-            continue
-        for left, operator, right in zip([part.left, *part.comparators], part.ops, part.comparators, strict=False):
-            op = _OPS[type(operator)]
-            if isinstance(left, ast.Name):
-                found.append(Limit(left.id, op, right, _output_of(right)))
-            if isinstance(right, ast.Name):
-                found.append(Limit(right.id, _TURNED[op], left, _output_of(left)))
-    return found
-
-
-def _all_of(node: ast.expr) -> list[ast.expr]:
-    if isinstance(node, ast.BoolOp) and isinstance(node.op, ast.And):
-        return [part for value in node.values for part in _all_of(value)]
-    return [node]
-
-
-def _output_of(node: ast.expr) -> tuple[str, str] | None:
-    match node:
-        case ast.Attribute(value=ast.Name(id=name), attr=output):
-            return name, output
-    return None
+    def truth(self, node: ast.expr) -> Truth | None:
+        kind = self.kind(node)
+        if kind is not None and not isinstance(kind, Truth):
+            self.refuse(node, "EXPR-03", f"{self.shown(node)} is {kind}; something true or false is wanted")
+        return Truth()

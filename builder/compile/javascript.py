@@ -4,10 +4,10 @@ import ast
 import json
 from collections.abc import Iterable
 
-from builder.compile.expression import limits_of, parse_expression, path_of
+from builder.compile.language import limits_of, parse_expression, path_of
 from builder.compile.signature import Signature
 from builder.compile.subset import ARITHMETIC, COMPARISONS, FORMULAS, FUNCTIONS, MATHEMATICS, functions_of
-from builder.quantity import units
+from builder.quantity import units_data
 
 RUNTIME = "./mathematics.mjs"
 # `$` can't begin a Python name, so nothing in a formula can hide the runtime.
@@ -61,12 +61,7 @@ def expressions_module(texts: Iterable[str]) -> str:
 
 def units_module() -> str:
     """Every unit as an ES module: `units`, by symbol."""
-    data = {
-        unit.symbol: {"ucum": unit.ucum, "factor": unit.factor, "offset": unit.offset, "shown": unit.shown,
-                      "dimension": str(unit.dimension)}
-        for unit in units().values()
-    }
-    return f"export const units = {_json(data)};\n"
+    return f"export const units = {_json(units_data())};\n"
 
 
 def _json(value: object) -> str:
@@ -130,7 +125,7 @@ class _ExpressionWriter(_Writer):
             case ast.Name(id=name):
                 return f"e.path({_json([name])})"
             case ast.Attribute(value=ast.Call(func=ast.Attribute(attr=table), keywords=keywords), attr=column):
-                keys = ", ".join(f"{keyword.arg}: {self.write(keyword.value)}" for keyword in keywords)
+                keys = ", ".join(f"{keyword.arg}: () => {self.write(keyword.value)}" for keyword in keywords)
                 return f"e.cell({_json(table)}, {{ {keys} }}, {_json(column)})"
             case ast.Attribute():
                 return f"e.path({_json(path_of(node))})"

@@ -13,13 +13,13 @@ SECTIONS = ("Inputs", "Gives", "Holds when", "Source")
 SIDES = ("up", "down", "nearest")
 _PART = re.compile(r"(?P<dot>\.?)(?P<name>[a-z][a-z0-9_]*)\s*:\s*(?P<rest>\S.*)")
 # A symbol of a displayed line: Latin or Greek letters, then digits too. Both languages read it alike.
-_WORD = "[A-Za-z\u0391-\u03c9][A-Za-z\u0391-\u03c90-9_]*"
+SYMBOL = "[A-Za-z\u0391-\u03c9][A-Za-z\u0391-\u03c90-9_]*"
 _NUMBER = r"[+-]?[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?"
 _MEASURE = re.compile(
-    rf"(?P<symbol>{_WORD})\s*\[(?P<unit>[^\]]+)\]\s+(?P<low>{_NUMBER})\s*\.\.\s*(?P<high>{_NUMBER})(?P<none>\s+or none)?(?=\s|$)\s*(?P<rest>.*)"
+    rf"(?P<symbol>{SYMBOL})\s*\[(?P<unit>[^\]]+)\]\s+(?P<low>{_NUMBER})\s*\.\.\s*(?P<high>{_NUMBER})(?P<none>\s+or none)?(?=\s|$)\s*(?P<rest>.*)"
 )
 _FIGURES = re.compile(r"(?:(?P<figures>[1-9]) figures?|whole), (?P<side>\w+)(?=\s|$)\s*(?P<rest>.*)")
-_WORDS = re.compile(r"one of (?P<words>[a-z0-9_-]+(?:, [a-z0-9_-]+)*)(?P<none>\s+or none)?(?=\s|$)\s*(?P<rest>.*)")
+SYMBOLS = re.compile(r"one of (?P<words>[a-z0-9_-]+(?:, [a-z0-9_-]+)*)(?P<none>\s+or none)?(?=\s|$)\s*(?P<rest>.*)")
 _SOURCE = re.compile(r"(?P<key>[a-z0-9-]+)(?::\s*(?P<where>.*))?")
 
 
@@ -68,10 +68,11 @@ class Signature:
     gives: list[Part] = field(default_factory=list)
     holds_when: str = ""
     sources: list[dict[str, str]] = field(default_factory=list)  # {basis, key?, where}
+    symbols: list[str] = field(default_factory=list)  # what the displayed lines name, functions left out
 
     def data(self) -> dict[str, Any]:
         """The signature as job.json and the phone carry it."""
-        return {"stage": self.stage, "summary": self.summary, "lines": self.lines,
+        return {"stage": self.stage, "summary": self.summary, "lines": self.lines, "symbols": self.symbols,
                 "inputs": [part.data() for part in self.inputs], "gives": [part.data() for part in self.gives],
                 "holds_when": self.holds_when, "source": self.sources}
 
@@ -179,7 +180,7 @@ class _Reader:
     def part(self, name: str, rest: str, *, gives: bool) -> Part:
         if rest == "rows" or rest.startswith("rows "):
             return Part(name, "rows", about=rest[5:].strip())
-        if words := _WORDS.fullmatch(rest):
+        if words := SYMBOLS.fullmatch(rest):
             return Part(name, "word", one_of=tuple(words["words"].split(", ")), optional=bool(words["none"]), about=words["rest"])
         part = Part(name, "number")
         measure = _MEASURE.fullmatch(rest)
@@ -224,13 +225,15 @@ class _Reader:
         functions = {*FUNCTIONS, "ln", "π"}
         numbers = [part for part in [*self.signature.inputs, *self.signature.gives] if part.kind == "number"]
         columns = [column for part in [*self.signature.inputs, *self.signature.gives] for column in part.columns]
-        known = {part.symbol for part in [*numbers, *columns]} | set(re.findall(_WORD, self.signature.holds_when))
+        known = {part.symbol for part in [*numbers, *columns]} | set(re.findall(SYMBOL, self.signature.holds_when))
         symbols = [part.symbol for part in numbers]
         for symbol in sorted({symbol for symbol in symbols if symbols.count(symbol) > 1}):
             self.refuse(f"the symbol `{symbol}` stands for two things")
         for line in self.signature.lines:
             # What stands left of the equals sign is named by the line itself.
-            for word in sorted(set(re.findall(_WORD, line.partition(" = ")[2] or line)) - known - functions):
+            used = set(re.findall(SYMBOL, line.partition(" = ")[2] or line)) - functions.difference(symbols)
+            self.signature.symbols = sorted({*self.signature.symbols, *used})
+            for word in sorted(used - known):
                 self.refuse(f"`{word}` in the line `{line}` is not a symbol of the inputs or outputs")
 
 

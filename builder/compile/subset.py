@@ -2,6 +2,7 @@
 
 import ast
 import difflib
+import warnings
 
 from builder.compile.refusal import Refusal, Refused
 
@@ -48,12 +49,12 @@ def parse_formulas(source: str, known_elsewhere: dict[str, dict[str, int]]) -> a
     Gives the tree. Raises Refused with everything that is outside the subset.
     """
     try:
-        tree = ast.parse(source)
+        with warnings.catch_warnings(action="ignore"):
+            tree = ast.parse(source)
     except SyntaxError as error:
-        text = f"this is not Python: {error.msg}"
-        raise Refused([Refusal(error.lineno or 1, max(error.offset or 1, 1), "FORM-01", text)]) from None
-    except (ValueError, RecursionError, MemoryError) as error:
-        raise Refused([Refusal(1, 1, "FORM-01", f"this can't be read as Python: {error}")]) from None
+        raise Refused([Refusal(error.lineno or 1, max(error.offset or 1, 1), "FORM-01", "this is not Python")]) from None
+    except (ValueError, RecursionError, MemoryError):
+        raise Refused([Refusal(1, 1, "FORM-01", "this can't be read as Python")]) from None
     check = _ModuleCheck(source, known_elsewhere)
     check.module(tree)
     if check.refusals:

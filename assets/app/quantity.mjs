@@ -1,0 +1,46 @@
+/** Quantities: a number with a unit, as a person writes it and as SI. The same as builder/quantity.py. */
+
+import { units } from "./units.mjs";
+
+// The blanks that a keyboard or a copied text brings along; both languages strip exactly these.
+const BLANKS = /^[ \t\r\n\u00a0\u202f]+|[ \t\r\n\u00a0\u202f]+$/g;
+const NUMBER = /^[+-]?[0-9]+([.,][0-9]+)?$/;
+const QUANTITY = /^([+-]?[0-9]+(?:[.,][0-9]+)?)\s*(\S.*)?$/;
+
+/** @param {string} text @returns {string} the text without blanks at its ends */
+export function stripped(text) {
+  return text.replace(BLANKS, "");
+}
+
+/**
+ * The number that a person typed: digits, with a point or a comma before the decimals.
+ * @param {string} text
+ * @returns {number|null} null where it is no such number
+ */
+export function parseNumber(text) {
+  const typed = stripped(text);
+  if (!NUMBER.test(typed)) return null;
+  const number = Number(typed.replace(",", "."));
+  return Number.isFinite(number) ? number : null;
+}
+
+/**
+ * @param {string} text such as `46 m`; a bare number has the unit `1`
+ * @returns {{si: number, unit: string, text: string}|null} null where it is no quantity
+ */
+export function parseQuantity(text) {
+  const typed = stripped(text);
+  const [, number, symbol = "1"] = QUANTITY.exec(typed) ?? [];
+  if (number === undefined || !Object.hasOwn(units, symbol) || parseNumber(number) === null) return null;
+  return { si: toSi(parseNumber(number), symbol), unit: symbol, text: typed };
+}
+
+/** A number in a unit, as SI. */
+export function toSi(number, symbol) {
+  return number * units[symbol].factor + units[symbol].offset;
+}
+
+/** An SI number, in a unit. */
+export function fromSi(si, symbol) {
+  return (si - units[symbol].offset) / units[symbol].factor;
+}

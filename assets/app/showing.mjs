@@ -1,0 +1,75 @@
+/**
+ * Values as a person reads them: amounts with units, names as words, formula lines with numbers in
+ * them. The same as builder/compile/showing.py.
+ */
+
+import { functions } from "./formulas.mjs";
+import { fromSi } from "./quantity.mjs";
+import { units } from "./units.mjs";
+
+const { number_text, plain_text } = functions;
+
+/** Figures of a number that is shown as it was given. */
+export const AS_GIVEN = 6;
+const SYMBOL = /[A-Za-z\u0391-\u03c9][A-Za-z\u0391-\u03c90-9_]*/g;
+const RAISED = /^\s*(\*\*|\^|²|³)/;
+
+export { number_text as numberText, plain_text as plainText };
+
+/** `length-in-hand` or `length_in_hand` as `Length in hand`. */
+export function words(name) {
+  const text = name.replaceAll("_", " ").replaceAll("-", " ");
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}
+
+/** `single, cradled or triangular`. */
+export function oneOf(names) {
+  const shown = names.map((name) => name.replaceAll("_", " ").replaceAll("-", " "));
+  return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(", ")} or ${shown.at(-1)}`;
+}
+
+/** A number's text with its unit. */
+export function withUnit(text, symbol) {
+  const { shown } = units[symbol];
+  return shown === "°" ? text + shown : `${text} ${shown}`.trimEnd();
+}
+
+/** A number in SI as text with its unit, without zeros that only fill the figures. */
+export function amount(si, symbol, figures = AS_GIVEN, side = "nearest") {
+  return withUnit(plain_text(fromSi(si, symbol), figures, side), symbol);
+}
+
+/** An output as its formula says that it is shown, with its unit. */
+export function outputAmount(si, part) {
+  return withUnit(number_text(fromSi(si, part.unit), part.figures, part.side), part.unit);
+}
+
+/** `0 to 5000 m`. */
+export function rangeText(part) {
+  const [low, high] = [part.low, part.high].map((end) => plain_text(end, AS_GIVEN, "nearest"));
+  return `${low} to ${withUnit(high, part.unit)}`;
+}
+
+/**
+ * The formula's lines with numbers in place of symbols, left of the equals sign excepted.
+ * @param {Object} signature
+ * @param {Object<string, string>} texts symbol → amount; a line that names something else is left out
+ * @returns {string[]}
+ */
+export function filledLines(signature, texts) {
+  const filled = [];
+  for (const line of signature.lines) {
+    const at = line.indexOf(" = ");
+    const right = line.slice(at + 3);
+    const named = new Set(right.match(SYMBOL) ?? []);
+    if (at < 0 || signature.symbols.some((symbol) => named.has(symbol) && !Object.hasOwn(texts, symbol))) continue;
+    const put = right.replace(SYMBOL, (symbol, place) => {
+      if (!Object.hasOwn(texts, symbol)) return symbol;
+      const text = texts[symbol];
+      const raised = text.includes(" ") && RAISED.test(right.slice(place + symbol.length));
+      return text.startsWith("−") || raised ? `(${text})` : text;
+    });
+    filled.push(line.slice(0, at + 3) + put);
+  }
+  return filled;
+}

@@ -1,0 +1,94 @@
+/**
+ * What an acceptance says of a reading: its limits, the room that is left, and one sentence.
+ * The same as builder/compile/verdict.py.
+ */
+
+import { above, alike, atLeast, atMost, below } from "./mathematics.mjs";
+import { fromSi, parseNumber, stripped, toSi } from "./quantity.mjs";
+import { AS_GIVEN, numberText, oneOf, plainText, withUnit, words } from "./showing.mjs";
+import { units } from "./units.mjs";
+
+const COMPARED = { ">=": atLeast, ">": above, "<=": atMost, "<": below, "==": alike, "!=": (a, b) => !alike(a, b) };
+const MUST_BE = { ">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but " };
+// A least value is shown no lower than it is, a greatest no higher.
+const SIDE = { ">=": "up", ">": "up", "<=": "down", "<": "down", "==": "nearest", "!=": "nearest" };
+// Figures of a limit that no working sets.
+const FIGURES = 4;
+const LONGEST_TEXT = 200;
+
+/** One limit as the sheet shows it; `figures` are those of the working that sets it, or null. */
+export function limitOf(op, value, figures, step, reading) {
+  if (typeof value !== "number") {
+    const met = Boolean(reading) && COMPARED[op](reading.word ?? null, value);
+    return { op, si: null, text: String(value), unit: null, margin_text: null, margin_ratio: null, met };
+  }
+  const unit = units[step.unit];
+  const number = fromSi(value, step.unit);
+  const text = figures === null ? plainText(number, FIGURES, SIDE[op]) : numberText(number, figures, SIDE[op]);
+  const limit = {
+    op, si: value, text: withUnit(text, step.unit), unit: step.unit, margin_text: null, margin_ratio: null, met: null,
+  };
+  if (typeof reading?.si === "number") {
+    limit.met = COMPARED[op](reading.si, value);
+    if (op !== "==" && op !== "!=") {
+      const room = op === ">=" || op === ">" ? reading.si - value : value - reading.si;
+      limit.margin_text = marginText(op, room, reading.si, value, step.unit);
+      // A share of a temperature on a scale means nothing.
+      limit.margin_ratio = value !== 0 && unit.offset === 0 ? room / Math.abs(value) : null;
+    }
+  }
+  return limit;
+}
+
+function marginText(op, room, reading, limit, symbol) {
+  if (alike(reading, limit)) return "nothing to spare";
+  // A difference has no offset: 3 °C of room are 3 °C, not −270.
+  const text = withUnit(plainText(Math.abs(room) / units[symbol].factor, 3, room > 0 ? "down" : "up"), symbol);
+  if (room > 0) return `${text} to spare`;
+  return op === ">=" || op === ">" ? `${text} short` : `${text} over`;
+}
+
+/** What an acceptance says, in one sentence: the limit that fails, or else the first. */
+export function sentence(step, reading, limits, met) {
+  const shown = limits.find((limit) => limit.met === met);
+  if (!reading || !shown) return met ? "What this step asks for is met." : "What this step asks for is not met.";
+  const told = `${words(step.name)} is ${readingText(step, reading)}; it must be ${MUST_BE[shown.op]}${shown.text}`;
+  return shown.margin_text ? `${told}: ${shown.margin_text}.` : `${told}.`;
+}
+
+/** A reading as it was typed, with its unit. */
+export function readingText(step, reading) {
+  return typeof reading.si === "number" ? withUnit(reading.text, step.unit) : reading.text;
+}
+
+/**
+ * A typed reading where it can be believed, else the reason.
+ * @param {Object} task
+ * @param {string} stepName
+ * @param {string} text as typed
+ * @returns {{si?: number, word?: string, text?: string, reason?: string}}
+ */
+export function plausible(task, stepName, text) {
+  const step = task.steps.find(({ name }) => name === stepName);
+  const called = words(stepName);
+  const typed = stripped(text);
+  if (step.one_of?.length) {
+    return step.one_of.includes(typed) ? { word: typed, text: typed } : { reason: `${called}: choose ${oneOf(step.one_of)}.` };
+  }
+  if (step.text) {
+    const length = [...typed].length;
+    if (length > 0 && length <= LONGEST_TEXT) return { word: typed, text: typed };
+    return { reason: `${called}: write something, in ${LONGEST_TEXT} letters at most.` };
+  }
+  const [low, high] = step.plausible;
+  const [least, most] = [low, high].map((end) => plainText(end, AS_GIVEN, "nearest"));
+  const span = `${least} and ${withUnit(most, step.unit)}`;
+  const number = parseNumber(typed);
+  if (number === null) {
+    return { reason: `${called}: type a number between ${span}, with a point or comma for decimals.` };
+  }
+  if (!(low <= number && number <= high)) {
+    return { reason: `${called}: ${withUnit(typed, step.unit)} can't be right; it lies between ${span}. Measure again.` };
+  }
+  return { si: toSi(number, step.unit), text: typed };
+}

@@ -1,0 +1,26 @@
+"""The modules of the phone app that are made for each job."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from builder.compile.catalogue import formulas
+from builder.compile.javascript import expressions_module, formulas_module, units_module
+
+
+def generated_modules(job: Mapping[str, Any]) -> dict[str, str]:
+    """Formulas, expressions and units of a bound job, as path in the site → text."""
+    catalogue = formulas()
+    return {
+        "app/formulas.mjs": formulas_module(catalogue.modules, catalogue.signatures),
+        "app/expressions.mjs": expressions_module(expression_texts(job)),
+        "app/units.mjs": units_module(),
+    }
+
+
+def expression_texts(job: Mapping[str, Any]) -> set[str]:
+    """Every distinct expression that a sheet of the job may ask for."""
+    texts: set[str] = set()
+    for task in job["tasks"].values():
+        texts.update(text for working in task["workings"].values() for text in working["with"].values())
+        texts.update(step[asked] for step in task["steps"] for asked in ("when", "accept") if step.get(asked))
+    return texts

@@ -1,0 +1,91 @@
+"""Where a value comes from, and whether a person may decide by it."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from builder.compile.showing import words
+
+# The weakest first: a working is no firmer than the weakest value in it.
+WEAKEST_FIRST = ("memory", "practice", "derived", "published", "agreed", "job", "reading", "library")
+# A source of this grade is a forum, a mirror or an exam question.
+WEAK_GRADE = 3
+ASK = "Ask for the maker's or the local figure."
+
+
+def from_job(where: str) -> dict[str, Any]:
+    """A value that the job file gives."""
+    return {"from": "job", "where": where, "source": None, "basis": "job", "unconfirmed": []}
+
+
+def from_reading(where: str) -> dict[str, Any]:
+    """A reading of this sheet."""
+    return {"from": "reading", "where": where, "source": None, "basis": "reading", "unconfirmed": []}
+
+
+def from_library(text: str) -> dict[str, Any]:
+    """A value written out in the library."""
+    return {"from": "library", "where": text, "source": None, "basis": "library", "unconfirmed": []}
+
+
+def from_working(working: Mapping[str, Any]) -> dict[str, Any]:
+    """An output of another working of the sheet."""
+    return {"from": "working", "where": working["title"], "source": None, "basis": working["basis"],
+            "unconfirmed": working["unconfirmed"]}
+
+
+def from_table(table: Mapping[str, Any], entry: Mapping[str, Any], column: str, called: str, sources: Mapping[str, Any]) -> dict[str, Any]:
+    """A value of a table: what an overlay put there, or what its row rests on."""
+    changed = entry.get("changed", {}).get(column)
+    if changed:
+        return {"from": "overlay", "where": f"{changed['agreed_by']}: {changed['because']}", "source": None, "basis": "agreed",
+                "unconfirmed": []}
+    source, basis = entry.get("source"), entry["basis"]
+    grade = entry.get("grade") or sources.get(source, {}).get("grade")
+    what = f"{table['title']}, {words(called).lower()}"
+    unconfirmed = []
+    if basis == "memory":
+        unconfirmed = [f"{what}: this figure is from memory. {ASK}"]
+    elif grade == WEAK_GRADE:
+        unconfirmed = [f"{what}: this figure has a weak source. {ASK}"]
+    where = f"{table['title']}, {entry['where']}" if entry.get("where") else table["title"]
+    return {"from": "table", "where": where, "source": source, "basis": basis, "unconfirmed": unconfirmed}
+
+
+def together(origins: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
+    """One origin for a value that rests on several."""
+    found = list(origins)
+    if not found:
+        return from_library("")
+    return {
+        "from": found[0]["from"],
+        "where": "; ".join(dict.fromkeys(origin["where"] for origin in found)),
+        "source": next((origin["source"] for origin in found if origin["source"]), None),
+        "basis": weakest(origin["basis"] for origin in found),
+        "unconfirmed": list(dict.fromkeys(sentence for origin in found for sentence in origin["unconfirmed"])),
+    }
+
+
+def weakest(bases: Iterable[str]) -> str:
+    """The weakest of several bases."""
+    return min(bases, key=WEAKEST_FIRST.index)
+
+
+def formula_source(signature: Mapping[str, Any], sources: Mapping[str, Any]) -> str:
+    """What a formula rests on, in one line."""
+    parts = []
+    for source in signature["source"]:
+        if source["basis"] == "published":
+            named = sources.get(source["key"], {}).get("title", source["key"])
+        else:
+            named = {"derived": "derived", "practice": "trade practice", "memory": "from memory"}[source["basis"]]
+        parts.append(f"{named}: {source['where']}" if source["where"] else named)
+    return "; ".join(parts)
+
+
+def formula_unconfirmed(title: str, signature: Mapping[str, Any], sources: Mapping[str, Any]) -> list[str]:
+    """A sentence where nothing that a formula rests on is firm."""
+    for source in signature["source"]:
+        weak = sources.get(source.get("key"), {}).get("grade") == WEAK_GRADE
+        if source["basis"] != "memory" and not weak:
+            return []
+    return [f"{title}: the formula has no firm source. {ASK}"]

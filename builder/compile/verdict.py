@@ -1,0 +1,82 @@
+"""What an acceptance says of a reading: its limits, the room that is left, and one sentence."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from builder.compile.arithmetic import above, alike, at_least, at_most, below
+from builder.compile.showing import AS_GIVEN, one_of, with_unit, words
+from builder.formulas.number_text import number_text, plain_text
+from builder.quantity import BLANKS, from_si, parse_number, to_si, units
+
+COMPARED = {">=": at_least, ">": above, "<=": at_most, "<": below, "==": alike, "!=": lambda a, b: not alike(a, b)}
+MUST_BE = {">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but "}
+# A least value is shown no lower than it is, a greatest no higher.
+_SIDE = {">=": "up", ">": "up", "<=": "down", "<": "down", "==": "nearest", "!=": "nearest"}
+# Figures of a limit that no working sets.
+_FIGURES = 4
+_LONGEST_TEXT = 200
+
+
+def limit_of(op: str, value: Any, figures: int | None, step: Mapping[str, Any], reading: Mapping[str, Any] | None) -> dict[str, Any]:
+    """One limit as the sheet shows it; `figures` are those of the working that sets it."""
+    if isinstance(value, str | bool):
+        return {"op": op, "si": None, "text": str(value), "unit": None, "margin_text": None, "margin_ratio": None,
+                "met": reading is not None and COMPARED[op](reading.get("word"), value)}
+    unit = units()[step["unit"]]
+    number = from_si(value, unit)
+    text = plain_text(number, _FIGURES, _SIDE[op]) if figures is None else number_text(number, figures, _SIDE[op])
+    limit = {"op": op, "si": value, "text": with_unit(text, unit.symbol), "unit": unit.symbol,
+             "margin_text": None, "margin_ratio": None, "met": None}
+    if reading is not None and "si" in reading:
+        limit["met"] = COMPARED[op](reading["si"], value)
+        if op not in ("==", "!="):
+            room = reading["si"] - value if op in (">=", ">") else value - reading["si"]
+            limit["margin_text"] = _margin_text(op, room, reading["si"], value, unit)
+            # A share of a temperature on a scale means nothing.
+            limit["margin_ratio"] = room / abs(value) if value != 0 and unit.offset == 0 else None
+    return limit
+
+
+def _margin_text(op: str, room: float, reading: float, limit: float, unit: Any) -> str:
+    if alike(reading, limit):
+        return "nothing to spare"
+    # A difference has no offset: 3 °C of room are 3 °C, not −270.
+    text = with_unit(plain_text(abs(room) / unit.factor, 3, "down" if room > 0 else "up"), unit.symbol)
+    return f"{text} to spare" if room > 0 else f"{text} short" if op in (">=", ">") else f"{text} over"
+
+
+def sentence(step: Mapping[str, Any], reading: Mapping[str, Any] | None, limits: list[dict[str, Any]], met: bool) -> str:
+    """What an acceptance says, in one sentence: the limit that fails, or else the first."""
+    shown = next((limit for limit in limits if limit["met"] is met), None)
+    if reading is None or shown is None:
+        return "What this step asks for is met." if met else "What this step asks for is not met."
+    told = f"{words(step['name'])} is {reading_text(step, reading)}; it must be {MUST_BE[shown['op']]}{shown['text']}"
+    return f"{told}: {shown['margin_text']}." if shown["margin_text"] else f"{told}."
+
+
+def reading_text(step: Mapping[str, Any], reading: Mapping[str, Any]) -> str:
+    """A reading as it was typed, with its unit."""
+    return with_unit(reading["text"], step["unit"]) if "si" in reading else reading["text"]
+
+
+def plausible(task: Mapping[str, Any], step_name: str, text: str) -> dict[str, Any]:
+    """A typed reading: {si, text} or {word, text} where it can be believed, else {reason}."""
+    step = next(step for step in task["steps"] if step["name"] == step_name)
+    called, typed = words(step_name), text.strip(BLANKS)
+    if step.get("one_of"):
+        if typed in step["one_of"]:
+            return {"word": typed, "text": typed}
+        return {"reason": f"{called}: choose {one_of(step['one_of'])}."}
+    if step.get("text"):
+        if 0 < len(typed) <= _LONGEST_TEXT:
+            return {"word": typed, "text": typed}
+        return {"reason": f"{called}: write something, in {_LONGEST_TEXT} letters at most."}
+    low, high = step["plausible"]
+    span = f"{plain_text(low, AS_GIVEN, 'nearest')} and {with_unit(plain_text(high, AS_GIVEN, 'nearest'), step['unit'])}"
+    try:
+        number = parse_number(typed)
+    except ValueError:
+        return {"reason": f"{called}: type a number between {span}, with a point or comma for decimals."}
+    if not low <= number <= high:
+        return {"reason": f"{called}: {with_unit(typed, step['unit'])} can't be right; it lies between {span}. Measure again."}
+    return {"si": to_si(number, units()[step["unit"]]), "text": typed}
