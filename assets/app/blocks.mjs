@@ -1,7 +1,7 @@
 /** What is in the way, each line a link to the place where it gets cleared. */
 
 import { element } from "./element.mjs";
-import { say } from "./words.mjs";
+import { say, unmarked } from "./words.mjs";
 
 /**
  * @param {import("./progress.mjs").Block[]} blocks @param {import("./job-in-hand.mjs").JobInHand} hand
@@ -11,7 +11,7 @@ export function blockList(blocks, hand) {
   return [
     element("h3", { class: "blocks-title" }, say("hold.blocked", { count: blocks.length })),
     element("ul", { class: "blocks" }, ...blocks.map((block) => element("li", {},
-      element("a", { href: placeOf(block, hand) }, block.say)))),
+      element("a", { href: placeOf(block, hand) }, unmarked(block.say))))),
   ];
 }
 

@@ -35,7 +35,7 @@ export class HoldGate {
     const hold = this.hold = sheet.holds[this.step.name];
     const state = this.state = sheet.steps[this.step.name];
     const beyond = state.state === "shut";
-    const ready = !hold.released && hold.blocks.length === 0 && !beyond && sheet.state !== "closed";
+    const ready = !hold.in_force && !beyond && sheet.state !== "closed" && hold.blocks.every((block) => this.#goesByReleasing(block));
     this.node.dataset.state = hold.in_force ? "open" : "shut";
     mark(this.node, "beyond", beyond);
     mark(this.node, "fresh", fresh);
@@ -77,6 +77,14 @@ export class HoldGate {
     }, this.page.hand.people);
     if (answer === null) return;
     await this.page.attempt({ kind: "withdraw", step: this.step.name, value: answer.words, about: [release.id] }, answer.person);
+  }
+
+  /** Whether a block asks for nothing but another look: what changed since the release is itself in order. */
+  #goesByReleasing({ kind, sheet, step }) {
+    if (!this.hold.released) return false;
+    const there = this.page.hand.progress.sheet(sheet);
+    if (kind === "need") return step ? there.holds[step].in_force : there.left.length === 0;
+    return kind === "step" && ["answered", "aside"].includes(there.steps[step].state);
   }
 
   #answer(hold, state, sheet) {

@@ -95,6 +95,11 @@ export class JobInHand {
     return this.entries.find((one) => one.dev === dev && one.seq === 0)?.value ?? dev.slice(0, 8);
   }
 
+  /** @param {string} id @returns {Said} */
+  entry(id) {
+    return this.entries.find((one) => one.id === id);
+  }
+
   /** @returns {string} a short form of this phone's newest entry, for paper to witness */
   head() {
     const { dev, name } = this.record.device ?? {};
@@ -111,7 +116,9 @@ export class JobInHand {
     const task = this.job.tasks[sheet.task];
     const standing = {};
     for (const [name, reading] of Object.entries(readings)) {
-      // What came in from another phone is held to the same range as what is typed here.
+      // What came in from another phone is held to the same unit and range as what is typed here.
+      const { unit } = this.step(sheet.task, name);
+      if (reading.unit !== (unit ? this.ucum(unit) : null)) continue;
       const read = plausible(task, name, reading.text);
       if (read.reason === undefined) standing[name] = read;
     }

@@ -9,6 +9,9 @@ import { moment, plain, say } from "./words.mjs";
  * @param {import("./job-in-hand.mjs").JobInHand} hand
  */
 export function answerText(entry, step, hand) {
+  if (entry.kind === "settle") return answerText(hand.entry(entry.value), step, hand);
+  if (entry.kind === "withdraw") return say("step.taken_back", { reason: entry.value });
+  if (entry.kind === "release") return say("hold.released_as", { role: say(`roles.${entry.value}`) });
   if (entry.kind === "reading") return step.unit ? `${entry.value} ${hand.units[step.unit].shown}` : step.one_of ? plain(entry.value) : entry.value;
   if (entry.kind === "aside") return say("step.said_aside", { reason: entry.value });
   return say(step.kind === "look" ? "step.said_looked" : "step.said_done");
@@ -36,7 +39,7 @@ export function earlierAnswers(entries, step, hand) {
   return entries.filter((one) => ["done", "reading", "aside", "release"].includes(one.kind)).map((one) => {
     const back = taken.get(one.id);
     return element("p", { class: "earlier" },
-      element("s", {}, one.kind === "release" ? say("hold.open") : answerText(one, step, hand)), " ", byLine(one, hand), " ",
+      element("s", {}, answerText(one, step, hand)), " ", byLine(one, hand), " ",
       back ? `${say("step.taken_back", { reason: back.value })} ` : say("step.replaced"),
       back ? byLine(back, hand) : null);
   });

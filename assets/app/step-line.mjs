@@ -97,10 +97,9 @@ export class StepLine {
       words: { label: say("step.reason"), missing: say("step.reason_missing") }, person: hand.person,
     }, hand.people);
     if (answer === null) return;
-    for (const head of this.state.heads) {
-      const told = { kind: "withdraw", step: this.step.name, value: answer.words, about: [head.id] };
-      if (!await this.page.attempt(told, answer.person)) return;
-    }
+    // One entry takes back whatever stands: it has every answer of before in its past.
+    const told = { kind: "withdraw", step: this.step.name, value: answer.words, about: [this.state.heads[0].id] };
+    await this.page.attempt(told, answer.person);
   }
 
   async setAside() {

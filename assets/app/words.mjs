@@ -24,6 +24,11 @@ export function plain(name) {
   return String(name).replaceAll("-", " ").replaceAll("_", " ");
 }
 
+/** Wording with its emphasis marks taken off, for where a step is named in passing. @param {string} text */
+export function unmarked(text) {
+  return text.replace(/[*`]/g, "");
+}
+
 /**
  * When an entry was made, by the phone that made it: the hour today, the date as well on any other day.
  * Cut from the text as written, since a phone's clock is a claim to be shown and not to be converted.

@@ -22,10 +22,10 @@ export function workingPanels(step, sheet, page, before) {
 }
 
 function results(working) {
-  if (working.cannot_tell) return [element("span", { class: "waits" }, say("step.cant_tell"))];
+  if (working.cannot_tell) return [element("b", {}, say("step.cant_tell"))];
   const outputs = Object.entries(working.outputs).filter(([, output]) => !output.rows);
   if (outputs.length === 1) return [element("b", {}, outputs[0][1].text)];
-  return outputs.slice(0, 2).map(([, output]) => element("b", {}, output.text));
+  return outputs.slice(0, 2).map(([name, output]) => element("span", {}, `${plain(name)} `, element("b", {}, output.text)));
 }
 
 function how(working, page, limits) {
