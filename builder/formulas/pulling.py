@@ -83,8 +83,8 @@ def allowed_tension(
         T2 = F · m · c
 
     Inputs
-      area              : A [mm2]    0.5 .. 3000               of one conductor; the smallest if they differ
-      conductors        : n [1]      1 .. 200                  gripped, screens and armour not counted
+      area              : A [mm2]    0.1 .. 3000               of one conductor; the smallest if they differ
+      conductors        : n [1]      1 .. 10000                gripped, screens and armour not counted
       cables            : m [1]      1 .. 60                   in the pull
       sharing           : c [%]      10 .. 100                 part of them that carries, from the table
       stress            : k [N/mm2]  1 .. 100 or none          on the conductors, from the table
