@@ -105,9 +105,9 @@ def route_tension(
       tension_from_end      : T2 [N]   0 .. 1e9   3 figures, up      pull at the start, fed from the end
       better_feed           : one of start, end
       tension               : T [N]    0 .. 1e9   3 figures, up      of the better direction
-      braking               : one of needed, none
-      braking_from_start    : one of needed, none
-      braking_from_end      : one of needed, none
+      braking               : one of needed, not_needed
+      braking_from_start    : one of needed, not_needed
+      braking_from_end      : one of needed, not_needed
       largest_bend_pressure : P [kN/m] 0 .. 1e9   3 figures, up      of the better direction
       worst_bend            : k [1]    0 .. 10000    whole, up       station of that bend, 0 without bends
       stations              : rows                                   in the order listed
@@ -209,4 +209,4 @@ def _braking(rows):
     for row in rows:
         if row["shortfall"] > 0:
             return "needed"
-    return "none"
+    return "not_needed"
