@@ -50,7 +50,7 @@ def issue(
     with ExitStack() as servers:
         try:
             _offer_here(site, port, servers, out)
-            if phones is not None:
+            if phones:
                 offer_to_phones(site, phones, address, computer or this_computer(), servers, out)
         except (CannotListen, BadAuthority) as refused:
             out(str(refused))
