@@ -36,8 +36,7 @@ export class HoldGate {
     const state = this.state = sheet.steps[this.step.name];
     const beyond = state.state === "shut";
     const ready = !hold.in_force && !beyond && sheet.state !== "closed" && hold.blocks.every((block) => this.#goesByReleasing(block));
-    this.node.dataset.state = hold.in_force ? "open" : "shut";
-    mark(this.node, "beyond", beyond);
+    this.node.dataset.state = state.state === "not-applying" ? state.state : hold.in_force ? "open" : "shut";
     mark(this.node, "fresh", fresh);
     part(this.node, "gate-state").textContent = say(
       hold.in_force ? "hold.open" : hold.released ? "hold.lapsed" : ready ? "hold.ready" : "hold.shut");

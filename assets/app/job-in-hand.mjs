@@ -4,6 +4,7 @@ import { ask } from "./ask.mjs";
 import { Environment, plausible } from "./environment.mjs";
 import { progress } from "./progress.mjs";
 import { stamp } from "./stamp.mjs";
+import { units } from "./units.mjs";
 import { say } from "./words.mjs";
 
 /**
@@ -15,7 +16,6 @@ export class JobInHand {
   /**
    * @param {Object} parts
    * @param {Object} parts.job job.json
-   * @param {Object} parts.units units.json
    * @param {string} parts.build
    * @param {Object} parts.record from openRecord
    * @param {import("./keep.mjs").Keep} parts.keep
@@ -109,7 +109,7 @@ export class JobInHand {
 
   /** @param {string} symbol of a unit @returns {string} its UCUM code, which entries carry */
   ucum(symbol) {
-    return this.units[symbol].ucum;
+    return units[symbol].ucum;
   }
 
   #environment(sheet, readings) {

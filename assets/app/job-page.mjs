@@ -15,9 +15,7 @@ export function openJobPage(hand, phone) {
   const show = () => {
     const sheets = hand.progress.sheets();
     for (const sheet of sheets) showBranch(sheet, hand);
-    for (const stage of document.querySelectorAll(".stage")) {
-      mark(stage, "laid", [...stage.querySelectorAll(".branch")].every((branch) => branch.dataset.state === "closed"));
-    }
+    for (const stage of document.querySelectorAll(".stage")) showStage(stage);
     showTally(sheets);
     showSnags(sheets, hand);
     showSent(hand);
@@ -30,13 +28,36 @@ export function openJobPage(hand, phone) {
   phone.watch(() => showPhone(hand, phone));
   hand.watch(show);
   show();
+  foldAway();
+}
+
+/** Opens the pits where work is going on, or else the first with work left, and shuts the others. */
+function foldAway() {
+  const stages = [...document.querySelectorAll(".stage")];
+  const busy = stages.filter((stage) => stage.querySelector(".branch[data-state=in-hand], .branch[data-state=held], .branch[data-state=worked]"));
+  const open = busy.length > 0 ? busy : stages.filter((stage) => !("laid" in stage.dataset)).slice(0, 1);
+  for (const stage of stages) stage.open = open.includes(stage);
 }
 
 function showBranch(sheet, hand) {
   const branch = document.querySelector(`[data-sheet="${CSS.escape(sheet.sheet)}"]`);
   branch.dataset.state = sheet.state;
   part(branch, "state").textContent = sheetWords(sheet, hand);
-  for (const length of branch.querySelectorAll("[data-step]")) mark(length, "done", finished(sheet, length.dataset.step));
+  let beyond = false;
+  const lengths = branch.querySelectorAll(".length i");
+  Object.entries(sheet.steps).forEach(([name, { state }], at) => {
+    lengths[at].hidden = state === "not-applying";
+    mark(lengths[at], "done", !beyond && finished(sheet, name));
+    mark(lengths[at], "beyond", beyond);
+    beyond ||= name in sheet.holds && state !== "not-applying" && !sheet.holds[name].in_force;
+  });
+}
+
+function showStage(stage) {
+  const branches = [...stage.querySelectorAll(".branch")];
+  const closed = branches.filter((branch) => branch.dataset.state === "closed").length;
+  mark(stage, "laid", closed === branches.length);
+  part(stage, "stage-state").textContent = say("job.tally", { closed, all: branches.length });
 }
 
 function finished(sheet, name) {

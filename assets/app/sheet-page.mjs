@@ -70,17 +70,23 @@ class SheetPage {
     }));
     this.bar = new NextBar(part(document, "bar"), this);
     this.fresh = null;
+    mark(part(document, "sheet"), "brief", true);
   }
 
   /** Draws everything again from where the sheet stands. */
   show() {
     const state = this.state = this.hand.progress.sheet(this.sheet.id);
-    let laidSoFar = true;
+    let [fed, beyond] = [true, false];
     for (const [name, line] of this.lines) {
-      mark(line.node, "fed", laidSoFar);
       line.show(state, name === this.fresh);
+      // Past a step that does not apply, the conduit runs on as it came.
+      const passed = state.steps[name].state === "not-applying" ? fed : line.laid;
+      mark(line.node, "fed", fed && !beyond);
+      mark(line.node, "laid", passed && !beyond);
+      mark(line.node, "beyond", beyond);
       mark(line.node, "next", name === state.next && state.state !== "closed");
-      laidSoFar = line.laid;
+      fed = passed;
+      beyond ||= name in state.holds && state.steps[name].state !== "not-applying" && !state.holds[name].in_force;
     }
     this.#notes(state);
     this.#farEnd(state);
@@ -167,8 +173,22 @@ class SheetPage {
     } else if (state.next === null && state.left.length > 0) {
       inside.push(...blockList(state.left, this.hand));
     }
+    const idle = Object.values(state.steps).filter((step) => step.state === "not-applying").length;
+    if (idle > 0) inside.push(this.#foldButton(idle));
     part(document, "far-end").replaceChildren(...inside);
     part(document, "stamp").textContent = say("sheet.stamp", { build: this.hand.build, head: this.hand.head() });
+  }
+
+  /** Shows or folds away the steps that do not apply to this item. */
+  #foldButton(count) {
+    const sheet = part(document, "sheet");
+    return element("button", {
+      type: "button", class: "quiet", "aria-expanded": String(!("brief" in sheet.dataset)),
+      click: () => {
+        mark(sheet, "brief", !("brief" in sheet.dataset));
+        this.#farEnd(this.state);
+      },
+    }, say("brief" in sheet.dataset ? "sheet.unfold" : "sheet.fold", { count }));
   }
 
   #crew() {

@@ -13,7 +13,7 @@ const { build, root } = document.documentElement.dataset;
 const site = new URL(root || "./", location.href);
 const fetched = (path) => fetch(new URL(path, site)).then((response) => response.json());
 
-const [job, units, words] = await Promise.all(["job.json", "units.json", "words.json"].map(fetched));
+const [job, words] = await Promise.all(["job.json", "words.json"].map(fetched));
 useWords(words);
 
 const page = document.body.dataset.page;
@@ -32,7 +32,7 @@ async function openPage() {
   try {
     const surroundings = { indexedDB, subtle: crypto.subtle, locks: navigator.locks, clock };
     const record = await openRecord(surroundings, job, build);
-    const hand = new JobInHand({ job, units, build, record, keep, clock, site });
+    const hand = new JobInHand({ job, build, record, keep, clock, site });
     if (record.lost) notice(say("phone.lost"), record.lost.say);
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
     await hand.refresh();

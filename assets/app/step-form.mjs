@@ -42,7 +42,7 @@ export class StepForm {
   nextAction() {
     const { step } = this;
     if (step.kind !== "read") return { verb: say(step.kind === "look" ? "step.looked" : "step.done"), act: () => this.save() };
-    if (step.one_of) return { verb: say("sheet.next_choice"), act: () => this.focus() };
+    if (step.one_of.length > 0) return { verb: say("sheet.next_choice"), act: () => this.focus() };
     if (this.typed) return { verb: say("sheet.next_save", { text: this.typed }), act: () => this.save() };
     return { verb: say("sheet.next_read"), act: () => this.focus() };
   }

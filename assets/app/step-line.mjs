@@ -20,7 +20,7 @@ export class StepLine {
 
   /** Whether the conduit is laid past this step. */
   get laid() {
-    return "laid" in this.node.dataset;
+    return ["done", "aside"].includes(this.node.dataset.shown);
   }
 
   /** What has to be in sight before the bar may answer this step. */
@@ -43,7 +43,6 @@ export class StepLine {
     const shown = shownAs(state);
     this.node.dataset.state = state.state;
     this.node.dataset.shown = shown;
-    mark(this.node, "laid", ["done", "aside", "not-applying"].includes(shown));
     mark(this.node, "fresh", fresh);
     if (fresh) this.again = false;
 
