@@ -4,8 +4,8 @@ import ast
 from collections.abc import Mapping
 from fractions import Fraction
 
-from builder.compile.language import Expression, Placed, parse_expression
 from builder.compile.kinds import Kind, Number, Record, Scope, Table, Truth, Word, fits, kind_of_part, misfit
+from builder.compile.language import Expression, Placed, parse_expression
 from builder.compile.refusal import Refused
 from builder.load.problems import nearest
 from builder.quantity import NUMBER, dimensions, parse_quantity

@@ -4,9 +4,10 @@ import ast
 import json
 from collections.abc import Iterable
 
+from builder.compile.constructs import ARITHMETIC, COMPARISONS, FORMULAS, FUNCTIONS, MATHEMATICS
 from builder.compile.language import limits_of, parse_expression, path_of
 from builder.compile.signature import Signature
-from builder.compile.subset import ARITHMETIC, COMPARISONS, FORMULAS, FUNCTIONS, MATHEMATICS, functions_of
+from builder.compile.subset import functions_of
 from builder.quantity import units_data
 
 RUNTIME = "./mathematics.mjs"

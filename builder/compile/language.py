@@ -5,8 +5,8 @@ import warnings
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from builder.compile.constructs import CALLED
 from builder.compile.refusal import Refusal, Refused
-from builder.compile.subset import CALLED
 from builder.load.problems import nearest
 from builder.quantity import parse_quantity
 

@@ -5,8 +5,8 @@ import re
 from dataclasses import dataclass, field
 from typing import Any
 
+from builder.compile.constructs import FUNCTIONS
 from builder.compile.refusal import Refusal, Refused
-from builder.compile.subset import FUNCTIONS
 from builder.quantity import UnknownUnit, to_si, unit
 
 SECTIONS = ("Inputs", "Gives", "Holds when", "Source")

@@ -1,0 +1,155 @@
+"""Formulas and vectors in Python and in the browser: the same numbers, the same words, the same refusals."""
+
+import ast
+import json
+import os
+from collections.abc import Callable
+from random import Random
+from typing import Any
+
+import pytest
+
+from builder.compile.caller import call
+from builder.compile.catalogue import formulas, function_of, signature_data
+from builder.compile.constructs import FUNCTIONS
+from builder.compile.evaluate import plausible
+from builder.compile.showing import output_amount
+from builder.formulas.mathematics import CannotTell
+from tests.compile.answers import differences
+from tests.compile.inputs import input_sets
+from tests.published.test_worked_examples import EXAMPLES, in_si
+
+SEED = int(os.environ.get("PITSLATE_SEED", "20"))
+PER_FORMULA = 200
+# Over all formulas, when the long counts are asked for.
+LONG_COUNT = 100_000
+NEARNESS = 1e-12
+# Arithmetic that every language does alike to the last digit; the rest is a matter of libraries.
+_EXACT = {"sqrt", "abs", "min", "max", "len", "floor", "ceil", "str"}
+
+CALLED_ON_PHONE = """async ({formula, sets}) => {
+  const { functions, signatures } = await import("/app/formulas.mjs");
+  const { call } = await import("/app/caller.mjs");
+  const { outputAmount } = await import("/app/showing.mjs");
+  const { CannotTell } = await import("/app/mathematics.mjs");
+  const texts = (part, value) => part.kind === "number" ? outputAmount(value, part)
+    : part.kind === "word" ? value : value.map((row) => part.columns.map((column) => texts(column, row[column.name])));
+  return sets.map((given) => {
+    try {
+      const outputs = call(functions[formula], signatures[formula], given);
+      return { outputs, texts: signatures[formula].gives.map((part) => texts(part, outputs[part.name])) };
+    } catch (refusal) {
+      if (!(refusal instanceof CannotTell)) throw refusal;
+      return { cannot_tell: refusal.message };
+    }
+  });
+}"""
+
+
+def called_here(name: str, given: dict[str, Any]) -> dict[str, Any]:
+    signature = signature_data()[name]
+    try:
+        outputs = call(function_of(name), signature, given)
+    except CannotTell as refusal:
+        return {"cannot_tell": str(refusal)}
+    return {"outputs": outputs, "texts": [_texts(part, outputs[part["name"]]) for part in signature["gives"]]}
+
+
+def _texts(part: dict[str, Any], value: Any) -> Any:
+    if part["kind"] == "number":
+        return output_amount(value, part)
+    return value if part["kind"] == "word" else [[_texts(column, row[column["name"]]) for column in part["columns"]] for row in value]
+
+
+def uses_libraries(name: str) -> bool:
+    """Whether a formula, or anything that it calls, uses more than + − × ÷ √."""
+    functions = {node.name: node for tree in formulas().modules.values() for node in tree.body if isinstance(node, ast.FunctionDef)}
+    seen, waiting = set(), [name]
+    while waiting:
+        node = functions[waiting.pop()]
+        seen.add(node.name)
+        if any(isinstance(part, ast.Pow) for part in ast.walk(node)):
+            return True
+        called = {part.func.id for part in ast.walk(node) if isinstance(part, ast.Call) and isinstance(part.func, ast.Name)}
+        if called & (FUNCTIONS.keys() - _EXACT):
+            return True
+        waiting += [one for one in called if one in functions and one not in seen]
+    return False
+
+
+def test_formulas_python_and_browser_agree(phone: Callable, full: bool) -> None:
+    """Generated inputs give the same numbers, words, shown texts and refusals in both languages."""
+    names = sorted(signature_data())
+    count = max(PER_FORMULA, LONG_COUNT // len(names)) if full else PER_FORMULA
+    found = []
+    for name in names:
+        sets = list(input_sets(signature_data()[name], count, Random(f"{SEED} {name}")))
+        nearness = NEARNESS if uses_libraries(name) else 0.0
+        on_phone = phone(CALLED_ON_PHONE, {"formula": name, "sets": sets})
+        for given, there in zip(sets, on_phone, strict=True):
+            unlike = differences(called_here(name, given), there, nearness, name)
+            found += [f"seed {SEED}: {line} for {json.dumps(given)}" for line in unlike]
+    assert [] == found[:10]
+
+
+@pytest.mark.parametrize("name", sorted(signature_data()))
+def test_formula_generated_inputs_reach_numbers_and_refusals(name: str) -> None:
+    """The generated inputs of every formula have answers among them, and refusals."""
+    answers = [called_here(name, given) for given in input_sets(signature_data()[name], PER_FORMULA, Random(f"{SEED} {name}"))]
+    assert {"outputs", "cannot_tell"} == {next(iter(answer)) for answer in answers}
+
+
+def test_worked_examples_come_out_in_the_browser(phone: Callable) -> None:
+    """Every printed, derived or hand-worked example holds on the phone too, within the tolerance of its print."""
+    found = []
+    for _, number, example in EXAMPLES:
+        given = {name: in_si(value) for name, value in example["inputs"].items()}
+        [answer] = phone(CALLED_ON_PHONE, {"formula": example["formula"], "sets": [given]})
+        expected = {name: in_si(value) for name, value in example["gives"].items()}
+        where = f"{example['formula']} example {number}"
+        if "outputs" not in answer:
+            found.append(f"{where}: {answer['cannot_tell']}")
+            continue
+        outputs = {name: answer["outputs"][name] for name in expected}
+        for name, value in expected.items():
+            near = pytest.approx(value, rel=example["tolerance"], abs=1e-12) if isinstance(value, float) else value
+            if outputs[name] != near:
+                found.append(f"{where}: {name} is {outputs[name]} and not {value}")
+    assert [] == found
+
+
+PLAUSIBLE_ON_PHONE = """async ({task, asked}) => {
+  const { plausible } = await import("/app/environment.mjs");
+  return asked.map(([step, text]) => plausible(task, step, text));
+}"""
+
+
+def test_typed_readings_are_believed_or_refused_alike(phone: Callable) -> None:
+    """Text, exponents, nothing, and numbers beyond belief are refused in the same words; the rest is taken."""
+    task = {"steps": [
+        {"name": "length-in-hand", "unit": "m", "plausible": [1, 2000], "one_of": [], "text": False},
+        {"name": "winding", "unit": "degC", "plausible": [-40, 150], "one_of": [], "text": False},
+        {"name": "marking", "unit": None, "plausible": None, "one_of": ["legible", "damaged"], "text": False},
+        {"name": "drum", "unit": None, "plausible": None, "one_of": [], "text": True},
+    ]}
+    no_number = "Length in hand: type a number between 1 and 2000 m, with a point or comma for decimals."
+    expected = [
+        ("length-in-hand", " 46,5 ", {"si": 46.5, "text": "46,5"}),
+        ("length-in-hand", "1", {"si": 1.0, "text": "1"}),
+        ("length-in-hand", "2000", {"si": 2000.0, "text": "2000"}),
+        *(("length-in-hand", text, {"reason": no_number}) for text in ("", "forty", "1e3", "NaN", "inf", "46 m", "--4")),
+        ("length-in-hand", "2000.1", {
+            "reason": "Length in hand: 2000.1 m can't be right; it lies between 1 and 2000 m. Measure again."}),
+        ("length-in-hand", "-5", {
+            "reason": "Length in hand: -5 m can't be right; it lies between 1 and 2000 m. Measure again."}),
+        ("winding", "-10", {"si": 263.15, "text": "-10"}),
+        ("winding", "200", {"reason": "Winding: 200 °C can't be right; it lies between −40 and 150 °C. Measure again."}),
+        ("marking", "legible", {"word": "legible", "text": "legible"}),
+        ("marking", "clear", {"reason": "Marking: choose legible or damaged."}),
+        ("drum", " D-17 ", {"word": "D-17", "text": "D-17"}),
+        ("drum", "   ", {"reason": "Drum: write something, in 200 letters at most."}),
+        ("drum", "x" * 201, {"reason": "Drum: write something, in 200 letters at most."}),
+    ]
+    asked = [[step, text] for step, text, _ in expected]
+    assert [answer for *_, answer in expected] == [plausible(task, step, text) for step, text in asked]
+    assert [answer for *_, answer in expected] == phone(PLAUSIBLE_ON_PHONE, {"task": task, "asked": asked})
