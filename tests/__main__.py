@@ -35,11 +35,10 @@ def _start(words):
 
     os.chdir(_ROOT)
     style = subprocess.call([sys.executable, "-m", "ruff", "check", "--quiet", "."])
-    if style != 0:
-        return style
     fetch_if_missing(os.environ)
     workers = str(min(os.cpu_count() or 1, _MOST_WORKERS))
-    return pytest.main(["-n", workers, "--dist", "loadgroup"] + words)
+    failed = pytest.main(["-n", workers, "--dist", "loadgroup"] + words)
+    return int(failed) or style
 
 
 if __name__ == "__main__":
