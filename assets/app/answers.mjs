@@ -104,9 +104,7 @@ export function answers(job, entries) {
 
   function answerTo(said, current) {
     const given = said.filter(({ kind }) => !["snag", "snag-closed"].includes(kind));
-    const ids = new Set(given.filter((entry) => current.has(entry)).map(({ id }) => id));
-    const now = given.filter((entry) => ids.has(entry.id) && entry.about.every((id) => ids.has(id)));
-    const heads = headsOf(now);
+    const heads = headsOf(sound(given.filter((entry) => current.has(entry))));
     const standingOnes = heads.map(resolved);
     const same = new Set(standingOnes.map(meaning));
     const earlier = given.filter((entry) => !heads.includes(entry));
@@ -170,6 +168,18 @@ function grouped(entries, by) {
 
 function meaning({ kind, value, unit }) {
   return kind === "withdraw" ? "withdraw" : JSON.stringify([kind, value, unit]);
+}
+
+/** Entries that speak of nothing but each other, all the way down: a settle of what is not here settles nothing. */
+function sound(entries) {
+  const ids = new Set(entries.map(({ id }) => id));
+  const restingOn = new Map();
+  for (const entry of entries) {
+    for (const id of entry.about) restingOn.set(id, [...(restingOn.get(id) ?? []), entry]);
+  }
+  const loose = entries.filter(({ about }) => !about.every((id) => ids.has(id)));
+  for (const { id } of loose) if (ids.delete(id)) loose.push(...(restingOn.get(id) ?? []));
+  return entries.filter(({ id }) => ids.has(id));
 }
 
 /** Sheet → the holds whose release starts it again. */

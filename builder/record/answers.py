@@ -5,7 +5,7 @@ What has been said to each step: from entries to answers, without any of the job
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cache
 from math import inf
@@ -97,11 +97,8 @@ class Answers:
         besides   "sheet hold" whose releases are taken as not having started this sheet again
         """
         everything = self.by_sheet.get(name, [])
-        counted = [entry for entry in everything if self._counts(entry)]
-        started = [
-            release for sheet, hold in self.endings.get(name, []) if f"{sheet} {hold}" != besides
-            for release in self._releases(sheet, hold)
-        ]
+        counted = [entry for entry in everything if self.counts(entry)]
+        started = self.started(name, besides)
         now = [entry for entry in counted if all(self.past(release, entry) for release in started)]
         current = {entry["id"] for entry in now}
         by_step = _grouped(counted, "step")
@@ -110,13 +107,21 @@ class Answers:
         return SheetAnswers(
             round=len(started) + 1,
             begun=bool(now),
-            steps={step["name"]: self._answer(by_step.get(step["name"], []), current) for step in steps},
+            steps={step["name"]: self.answer(by_step.get(step["name"], []), current) for step in steps},
             snags=_snags(counted),
             closes=[entry for entry in now if entry["kind"] == "close" and entry["id"] not in withdrawn],
-            uncounted=[entry for entry in everything if not self._counts(entry)],
+            uncounted=[entry for entry in everything if not self.counts(entry)],
         )
 
-    def _counts(self, entry: Fields) -> bool:
+    def started(self, name: str, besides: str | None = None) -> list[Fields]:
+        """Releases that started this sheet again."""
+        return [
+            release for sheet, hold in self.endings.get(name, []) if f"{sheet} {hold}" != besides
+            for release in self._releases(sheet, hold)
+        ]
+
+    def counts(self, entry: Fields) -> bool:
+        """Whether an entry says anything to its sheet, as far as it is held."""
         if entry["id"] in self.early:
             return self._stops(entry)
         if entry["kind"] not in ("done", "reading", "aside", "release"):
@@ -142,13 +147,13 @@ class Answers:
         """Releases that count, withdrawn or not: people may have acted on one before it was withdrawn."""
         return [
             entry for entry in self.by_sheet.get(sheet, [])
-            if entry["kind"] == "release" and entry["step"] == hold and self._counts(entry)
+            if entry["kind"] == "release" and entry["step"] == hold and self.counts(entry)
         ]
 
-    def _answer(self, said: list[Fields], current: set[str]) -> Answer:
+    def answer(self, said: Sequence[Fields], current: Set[str] | None = None) -> Answer:
+        """What has been said to one step, of which the ids in `current` (or all) count."""
         given = [entry for entry in said if entry["kind"] not in ("snag", "snag-closed")]
-        ids = {entry["id"] for entry in given} & current
-        heads = self._heads([entry for entry in given if entry["id"] in ids and ids.issuperset(entry["about"])])
+        heads = self._heads(_sound([entry for entry in given if current is None or entry["id"] in current]))
         standing_ones = [self._resolved(head) for head in heads]
         earlier = [entry for entry in given if entry not in heads]
         if len(set(map(_meaning, standing_ones))) > 1:
@@ -220,6 +225,21 @@ def _grouped(entries: Iterable[Fields], by: str) -> dict[str | None, list[Fields
     for entry in entries:
         groups[entry[by]].append(entry)
     return dict(groups)
+
+
+def _sound(entries: list[Fields]) -> list[Fields]:
+    """Entries that speak of nothing but each other, all the way down: a settle of what is not here settles nothing."""
+    ids = {entry["id"] for entry in entries}
+    resting_on = defaultdict(list)
+    for entry in entries:
+        for one in entry["about"]:
+            resting_on[one].append(entry)
+    loose = [entry for entry in entries if not ids.issuperset(entry["about"])]
+    for entry in loose:
+        if entry["id"] in ids:
+            ids.remove(entry["id"])
+            loose.extend(resting_on[entry["id"]])
+    return [entry for entry in entries if entry["id"] in ids]
 
 
 def _endings(sheets: Iterable[dict]) -> dict[str, list[tuple[str, str]]]:

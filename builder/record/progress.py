@@ -4,7 +4,7 @@ Where every sheet stands: job, answers and acceptances brought together.
 `assets/app/progress.mjs` says the same, word for word.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
@@ -85,9 +85,8 @@ class Progress:
                       and the `readings` that it could believe
     """
 
-    def __init__(self, job: dict, entries: Sequence[Fields], environment_for: Callable[[dict, dict], Any]):
-        self.job, self.environment_for = job, environment_for
-        self.told = Answers(job, entries)
+    def __init__(self, told: Answers, environment_for: Callable[[dict, dict], Any]):
+        self.told, self.job, self.environment_for = told, told.job, environment_for
         self.sheet = cache(self._sheet)
         self._basics = cache(self._read_basics)
         self._holds: dict[tuple, HoldState] = {}

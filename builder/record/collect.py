@@ -1,0 +1,186 @@
+"""Collect records: verify, bring together, work everything out again, and show where the job stands."""
+
+import hashlib
+import shutil
+from collections import Counter, defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy.engine import make_url
+from sqlalchemy.exc import ArgumentError, SQLAlchemyError
+
+from builder.record.answers import Answers
+from builder.record.board import write_board
+from builder.record.builds import Builds, NoSite
+from builder.record.clocks import doubtful
+from builder.record.heads import called, not_in_file, older, phone_names
+from builder.record.incoming import Incoming, incoming
+from builder.record.merge import Standing, merge, standing
+from builder.record.payload import Fields
+from builder.record.recompute import Difference, Recomputing
+from builder.record.report import Report
+from builder.record.store import Shelf, Store
+
+GOOD, FLAGGED = 0, 1
+
+
+def collect(
+    paths: Sequence[Path], site: Path, store_url: str | None, out: Path, clock: Callable[[], datetime],
+    say: Callable[[str], None] = print,
+) -> int:
+    """
+    Collect record files into the store and write the board page.
+
+    Inputs
+      paths      record files, and folders of them
+      site       the built site that the sheets came from
+      store_url  a SQLAlchemy address; None: a SQLite file in `out`
+      out        where the board goes, and files that could not be accepted
+      clock      this moment, with its offset
+      say        where each line of the report goes
+    Gives 0 when everything was accepted, 1 when something was refused or flagged.
+    """
+    out.mkdir(parents=True, exist_ok=True)
+    url = store_url or f"sqlite:///{out / 'records.db'}"
+    try:
+        builds = Builds(site, _beside(url, out))
+        store = Store(url)
+    except NoSite as fault:
+        say(str(fault))
+        return FLAGGED
+    except (ArgumentError, SQLAlchemyError, ImportError) as fault:
+        say(f"The store `{_without_password(url)}` can't be opened: {_first_line(fault)}")
+        say("Write an address such as sqlite:///records/records.db, and check that its folder is there.")
+        return FLAGGED
+    try:
+        with store.open(builds.name) as shelf:
+            return _Collecting(shelf, builds, out, clock(), Report(say)).run(_files(paths))
+    finally:
+        store.close()
+
+
+@dataclass
+class _Collecting:
+    """One call of collect."""
+
+    shelf: Shelf
+    builds: Builds
+    out: Path
+    now: datetime
+    report: Report
+    touched: set[str] = field(default_factory=set)
+    fresh: set[str] = field(default_factory=set)
+
+    def run(self, paths: Sequence[Path]) -> int:
+        self.report.width = max((len(path.name) for path in paths), default=0)
+        for one in incoming(paths, self.builds.name):
+            self._take(one)
+        said = self.shelf.said()
+        stands = standing(said)
+        told = Answers(self.builds.current, said)
+        differences = self._work_out_again(told)
+        self._flag(said, stands)
+        kept = (*self.shelf.aside(), *self.shelf.waiting())
+        board = write_board(self.out, self.builds, told, stands, self.shelf.differences(), kept, self.now)
+        self.report.close(differences, self.touched, board)
+        return FLAGGED if self.report.flagged else GOOD
+
+    def _take(self, one: Incoming) -> None:
+        """Merge a file into the store, and report it."""
+        if one.file is None:
+            self.report.file(one.path.name, "refused", [one.refused, *self._keep_aside(one.path)], [], [])
+            return
+        devices = {each.fields["dev"] for each in one.examined if each.fields}
+        before = self.shelf.held(devices)
+        merged = merge(before, [each.entry for each in one.examined], self.builds.name, one.examined)
+        self.shelf.keep(before, merged.held, merged.said)
+        had = {entry.id for entry in before.entries}
+        for fields in merged.said:
+            if fields["id"] not in had:
+                self.fresh.add(fields["id"])
+                self.touched.add(fields["sheet"])
+        notes = older(one.file, merged.said, self.shelf.heads())
+        self.shelf.remember({fields["dev"]: (fields["seq"], fields["id"]) for fields in merged.said})
+        verdict = "accepted" if one.file.whole else "damaged"
+        if not one.file.whole:
+            notes = [one.file.reason, *self._keep_aside(one.path), *notes]
+        self.report.file(one.path.name, verdict, notes, not_in_file(one.file, merged.said), merged.verdicts)
+
+    def _keep_aside(self, path: Path) -> list[str]:
+        """A file that can't be accepted whole is kept as it came, under a name that its content gives it."""
+        try:
+            with path.open("rb") as file:
+                digest = hashlib.file_digest(file, "sha256").hexdigest()[:12]
+            kept = self.out / "kept-aside" / f"{digest}-{path.name}"
+            kept.parent.mkdir(exist_ok=True)
+            if not kept.exists():
+                shutil.copyfile(path, kept)
+        except OSError:
+            return []
+        return [f"Kept as it came: {kept}"]
+
+    def _work_out_again(self, told: Answers) -> list[Difference]:
+        """Every reading on the sheets that something was added to, with the job of its own build."""
+        self.touched.discard(None)
+        builds: dict[str, set[str]] = defaultdict(set)
+        for sheet in self.touched:
+            for entry in told.by_sheet.get(sheet, []):
+                builds[entry["build"]].add(sheet)
+        differences: list[Difference] = []
+        for build, sheets in sorted(builds.items()):
+            job = self.builds.job(build)
+            if job is None:
+                continue
+            recomputing = Recomputing(job, told if job is self.builds.current else Answers(job, list(told.by_id.values())))
+            differences += [found for sheet in sorted(sheets) for found in recomputing.differences(sheet, build)]
+        self.shelf.replace_differences(self.touched, differences)
+        return differences
+
+    def _flag(self, said: Sequence[Fields], stands: Standing) -> None:
+        """What is odd about the entries that came in with this call."""
+        fresh = [entry for entry in said if entry["id"] in self.fresh]
+        unknown = Counter(entry["build"] for entry in fresh if self.builds.job(entry["build"]) is None)
+        for build, count in sorted(unknown.items()):
+            self.report.flag(
+                f"Build {build} is not known here: {count} entries made under it are kept, "
+                "and their workings can't be worked out again."
+            )
+        names = phone_names(said)
+        doubts = doubtful(said, self.now)
+        for dev in sorted({entry["dev"] for entry in fresh}):
+            odd = [entry for entry in fresh if entry["dev"] == dev and entry["id"] in doubts]
+            if odd:
+                more = f" ({len(odd) - 1} more like it)" if len(odd) > 1 else ""
+                self.report.flag(f"{called(dev, names)}: the clock is doubtful at entry {odd[0]['seq']}: "
+                                 f"{doubts[odd[0]['id']]}{more}")
+            if dev in stands.forks:
+                self.report.flag(f"{called(dev, names)}: two different records come from this phone, "
+                                 f"from entry {stands.forks[dev]} on. Both are kept; look at both.")
+
+
+def _files(paths: Sequence[Path]) -> list[Path]:
+    """Files as given, and the record files of folders."""
+    found: list[Path] = []
+    for path in map(Path, paths):
+        found += sorted(inner for inner in path.iterdir() if inner.suffix in (".json", ".txt")) if path.is_dir() else [path]
+    return found
+
+
+def _beside(url: str, out: Path) -> Path:
+    address = make_url(url)
+    is_file = address.get_backend_name() == "sqlite" and address.database not in (None, "", ":memory:")
+    return Path(address.database).parent if is_file else out
+
+
+def _without_password(url: str) -> str:
+    try:
+        return make_url(url).render_as_string(hide_password=True)
+    except ArgumentError:
+        return url
+
+
+def _first_line(fault: Exception) -> str:
+    return str(fault).splitlines()[0]
+

@@ -1,0 +1,70 @@
+"""What collect says: one line for each file, what needs a look, a summary, and where the board is."""
+
+from collections import Counter
+from collections.abc import Callable, Collection, Sequence
+from pathlib import Path
+
+from builder.record.merge import Verdict
+from builder.record.recompute import Difference
+
+_MOST_LINES = 10
+_WORDS = ("new", "known", "early", "forked", "broken", "foreign")
+_FINE = {"new", "known"}
+
+
+class Report:
+    """Lines for a supervisor's terminal."""
+
+    def __init__(self, say: Callable[[str], None]):
+        self._say = say
+        self.width = 0
+        self.flagged = False
+        self.files: Counter[str] = Counter()
+        self.entries: Counter[str] = Counter()
+
+    def file(
+        self, name: str, verdict: str, notes: Sequence[str], faults: Sequence[str], verdicts: Sequence[Verdict]
+    ) -> None:
+        """One file: accepted, damaged or refused, notes on it, what is wrong with it, and its entries' verdicts."""
+        counts = Counter(one.verdict for one in verdicts)
+        self.files[verdict] += 1
+        self.entries += counts
+        wrong = [one for one in verdicts if one.verdict not in _FINE]
+        self.flagged |= verdict != "accepted" or bool(faults) or bool(wrong)
+        told = ", ".join(f"{counts[word]} {word}" for word in _WORDS if counts[word]) or "no entries"
+        told = {"accepted": told, "damaged": f"damaged: {told}", "refused": "refused"}[verdict]
+        self._line(f"{name:<{self.width}}  {told}")
+        self._lines([*notes, *faults, *_reasons(wrong)])
+
+    def flag(self, say: str) -> None:
+        """Something that needs a look."""
+        self.flagged = True
+        self._line(say)
+
+    def close(self, differences: Sequence[Difference], sheets: Collection[str], board: Path) -> None:
+        """The summary."""
+        self.flagged |= bool(differences)
+        files = sum(self.files.values())
+        told = ", ".join(f"{self.files[word]} {word}" for word in ("accepted", "damaged", "refused") if self.files[word])
+        self._line("")
+        self._line(f"{files} {'file' if files == 1 else 'files'}: {told or 'none'}. "
+                   + (", ".join(f"{self.entries[word]} {word}" for word in _WORDS if self.entries[word]) or "No entries") + ".")
+        agreed = "everything agrees" if not differences else f"{len(differences)} readings do not agree"
+        self._line(f"Worked out again on {len(sheets)} {'sheet' if len(sheets) == 1 else 'sheets'}: {agreed}.")
+        self._lines([f"{one.sheet}, {one.step}: {one.say}" for one in differences])
+        self._line(f"Board: {board}")
+
+    def _lines(self, lines: Sequence[str]) -> None:
+        for line in lines[:_MOST_LINES]:
+            self._line(f"    {line}")
+        if len(lines) > _MOST_LINES:
+            self._line(f"    … and {len(lines) - _MOST_LINES} more; the board names them all.")
+
+    def _line(self, line: str) -> None:
+        # What a file calls itself must not steer the terminal.
+        self._say("".join(letter if letter.isprintable() else "�" for letter in line))
+
+
+def _reasons(wrong: Sequence[Verdict]) -> list[str]:
+    counted = Counter((one.verdict, one.reason) for one in wrong)
+    return [f"{count} {verdict}: {reason}" for (verdict, reason), count in counted.items()]
