@@ -137,7 +137,7 @@ def test_changed_address_is_called_out(site, free_port, computer):
 def test_phones_without_a_network_are_refused_in_plain_words(site, tmp_path, addresses, wished, words):
     """No network, or an address that is another computer's."""
     nowhere = Computer("laptop", addresses, tmp_path / "own", clock=lambda: datetime.now(UTC))
-    code, said = issued(site, port=0, phones=0, address=wished, computer=nowhere)
+    code, said = issued(site, port=0, phones=8443, address=wished, computer=nowhere)
     assert 2 == code
     assert words in said
 
