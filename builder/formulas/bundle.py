@@ -85,7 +85,7 @@ def jam_ratio(diameter, bore, bend_ovality):
 
 def conduit_clearance(arrangement, diameter, bore):
     """
-    Free height above the cables in the conduit.
+    Free height from the top of the highest cable to the crown of the conduit.
 
     Inputs
       arrangement : one of single, cradled, triangular, diamond
