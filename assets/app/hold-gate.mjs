@@ -87,7 +87,7 @@ export class HoldGate {
   }
 
   #answer(hold, state, sheet) {
-    const earlier = earlierAnswers(state.earlier, this.step, this.page.hand);
+    const earlier = earlierAnswers(state, this.step, this.page.hand);
     return [...state.heads.filter((head) => head.kind === "release").flatMap((head) => [
       element("p", { class: "given" },
         element("span", { class: "plain" }, say("hold.released_as", { role: say(`roles.${head.value}`) })), " ",

@@ -34,10 +34,13 @@ export function standingAnswer(entry, step, hand, fresh) {
     byLine(entry, hand, fresh));
 }
 
-/** Answers that no longer stand, struck through and never hidden. */
-export function earlierAnswers(entries, step, hand) {
-  const taken = new Map(entries.filter((one) => one.kind === "withdraw").map((one) => [one.about[0], one]));
-  return entries.filter((one) => ["done", "reading", "aside", "release"].includes(one.kind)).map((one) => {
+/**
+ * Answers that no longer stand, struck through and never hidden.
+ * @param {import("./progress.mjs").StepState} state
+ */
+export function earlierAnswers({ earlier, heads }, step, hand) {
+  const taken = new Map([...earlier, ...heads].filter((one) => one.kind === "withdraw").map((one) => [one.about[0], one]));
+  return earlier.filter((one) => ["done", "reading", "aside", "release"].includes(one.kind)).map((one) => {
     const back = taken.get(one.id);
     return element("p", { class: "earlier" },
       element("s", {}, answerText(one, step, hand)), " ", byLine(one, hand), " ",

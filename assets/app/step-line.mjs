@@ -59,7 +59,7 @@ export class StepLine {
   }
 
   #answer(state, hand, fresh) {
-    const earlier = earlierAnswers(state.earlier, this.step, hand);
+    const earlier = earlierAnswers(state, this.step, hand);
     if (state.state === "conflict") return [...earlier, showConflict(state.heads, this.step, this.page)];
     if (state.state === "not-applying") return [...earlier, note(say("step.not_applying"), state.reason)];
     if (state.state === "waiting") return [...earlier, note(say("step.waiting", { reason: state.reason }))];

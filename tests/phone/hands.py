@@ -1,0 +1,120 @@
+"""What a pair of hands does on a phone."""
+
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, expect
+
+DRAW = "tasks/drawing/draw.html#R1"
+OFF = "tasks/switching/off.html#L1"
+
+
+class Phone:
+    """One browser store with one page open in it. Keeps the faults its pages met and the addresses they asked."""
+
+    def __init__(self, browser: Browser, address: str, **screen):
+        self.address = address
+        self.faults: list[str] = []
+        self.asked: list[str] = []
+        viewport = {"width": screen.pop("width", 360), "height": 740}
+        self.context = browser.new_context(viewport=viewport, has_touch=True, accept_downloads=True, **screen)
+        self.context.set_default_timeout(10_000)
+        self.context.on("request", lambda request: self.asked.append(request.url))
+        self.page = self.new_page()
+
+    def new_page(self) -> Page:
+        """Another page, as after a cold start."""
+        self.page = self.context.new_page()
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+        return self.page
+
+    def open(self, path: str = "") -> None:
+        """Opens a page of the job and waits until it can be used."""
+        self.page.goto(self.address + path)
+        expect(self.page.locator("[data-part=next]")).not_to_be_empty()
+
+    def installed(self) -> None:
+        """Waits until every page is on the phone."""
+        self.page.evaluate("navigator.serviceWorker.ready.then(() => null)")
+
+    def introduce(self, name: str, phone: str) -> None:
+        """Says who holds the phone, for the first time."""
+        self.page.locator("[data-part=next]").click()
+        self.dialog.get_by_text(name).click()
+        self.dialog.get_by_label("What this phone is called").fill(phone)
+        self.agree()
+        expect(self.page.locator("[data-part=crew]")).to_contain_text(name)
+
+    @property
+    def dialog(self):
+        return self.page.get_by_role("dialog")
+
+    def agree(self) -> None:
+        """Presses the button that agrees, and waits until the question is gone."""
+        self.dialog.locator("[data-part=ask-yes]").click()
+        expect(self.dialog).to_have_count(0)
+
+    def step(self, name: str):
+        return self.page.locator(f"#step-{name}")
+
+    def do(self, name: str) -> None:
+        """Answers a step that needs no more than a tap."""
+        self.step(name).locator("form .act").click()
+        expect(self.step(name)).to_have_attribute("data-state", "answered")
+
+    def read(self, name: str, text: str) -> None:
+        """Types a reading and presses its button."""
+        self.step(name).locator("[name=reading]").fill(text)
+        self.step(name).locator("form .act").click()
+
+    def choose(self, name: str, value: str) -> None:
+        self.step(name).locator(f"button[value={value}]").click()
+
+    def more(self, name: str, button: str) -> None:
+        """Opens what else may be done about a step, and does it."""
+        more = self.step(name).locator("details.more")
+        if more.get_attribute("open") is None:
+            more.locator("summary").click()
+        more.get_by_role("button", name=button, exact=True).click()
+
+    def release(self, name: str, person: str) -> None:
+        self.step(name).get_by_role("button", name="Release this hold").click()
+        self.dialog.get_by_text(person).click()
+        self.agree()
+
+    def work_up_to_ready(self) -> None:
+        """Works the drawing sheet up to its hold."""
+        self.open(DRAW)
+        self.do("clear")
+        self.do("bends")
+        self.read("length-in-hand", "40")
+        self.choose("feed-end", "start")
+        self.read("drum", "D 17")
+        expect(self.step("drum")).to_have_attribute("data-state", "answered")
+
+    def entries(self) -> list[dict]:
+        """This phone's entries, from its store."""
+        return self.page.evaluate("""async () => {
+          const open = indexedDB.open("pitslate-record-yard");
+          const base = await new Promise((done) => { open.onsuccess = () => done(open.result); });
+          const all = base.transaction("chain").objectStore("chain").getAll();
+          const rows = await new Promise((done) => { all.onsuccess = () => done(all.result); });
+          base.close();
+          return rows.map(({ payload }) => JSON.parse(payload));
+        }""")
+
+    def sent_record(self, folder: Path) -> Path:
+        """Sends the record to the phone's downloads, as a phone without a share sheet does."""
+        self.open()
+        with self.page.expect_download() as download:
+            self.page.get_by_role("button", name="Send the record").click()
+        path = folder / download.value.suggested_filename
+        download.value.save_as(path)
+        return path
+
+    def load_record(self, path: Path) -> str:
+        """Loads another phone's record and gives what the screen says of it."""
+        self.open()
+        self.page.locator("[data-act=load]").set_input_files(path)
+        result = self.page.locator("[data-part=send-result]")
+        expect(result).not_to_be_empty()
+        return result.inner_text()
