@@ -8,7 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from builder.formulas.bundle import bend_share, conduit_clearance, conduit_fill, jam_ratio, occupancy_factor, pulled_mass
+from builder.formulas.bundle import (
+    bend_share,
+    conduit_clearance,
+    conduit_fill,
+    jam_ratio,
+    occupancy_factor,
+    pulled_mass,
+)
 from builder.formulas.mathematics import CannotTell
 
 

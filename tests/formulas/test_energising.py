@@ -7,7 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.formulas.energising import conductor_resistance, insulation_minimum, voltage_drop_dc, voltage_drop_three_phase
+from builder.formulas.energising import (
+    conductor_resistance,
+    insulation_minimum,
+    voltage_drop_dc,
+    voltage_drop_three_phase,
+)
 
 
 # K = 10^(0.0301 t - 1.2041), correction of windings to 40 degrees, as quoted in trade forums.

@@ -168,7 +168,8 @@ def test_conductor_resistances_are_those_of_the_standard(area):
 def test_conductor_resistance_fits_its_metal_and_area(row):
     """No cell is below what the metal and the nominal area allow by more than lay and tolerance, nor far above."""
     ideal = {"copper": 17.241, "aluminium": 28.264}[row["conductor"]] / row["area"]
-    assert 1.0 <= row["resistance"] / ideal <= 1.18
+    most = 1.16 if row["basis"] == "published" else 1.16 * 1.06
+    assert 1.0 <= row["resistance"] / ideal <= most
 
 
 # IEC 60228 temperature factors, R at 20 degrees over R at t, typed again.
