@@ -1,5 +1,6 @@
 """Table cells against their print, typed again here, or against a derivation of their own."""
 
+import re
 from math import pi, sin
 
 import pint
@@ -43,6 +44,18 @@ def test_every_value_says_where_it_comes_from(table):
             assert part["grade"] >= SOURCES[part["source"]]["grade"]
         else:
             assert "source" not in part
+
+
+def test_every_listed_publication_is_used():
+    """A publication stands in the list only if a table, formula, worked example or library rests on it."""
+    folders = (ROOT / "checklists", ROOT / "builder" / "formulas")
+    written = "\n".join(
+        path.read_text(encoding="utf-8")
+        for folder in folders
+        for path in sorted(folder.rglob("*"))
+        if path.suffix in (".yaml", ".py") and path.name != "sources.yaml"
+    )
+    assert set() == {key for key in SOURCES if not re.search(rf"(?<![a-z0-9-]){key}(?![a-z0-9-])", written)}
 
 
 @pytest.mark.parametrize("table", sorted(name for name in TABLES if "rows" in TABLES[name]))
