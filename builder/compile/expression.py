@@ -70,7 +70,7 @@ class _Check(Placed):
                 return self.comparison(node)
             case ast.IfExp(test=test, body=body, orelse=otherwise):
                 self.truth(test)
-                return self.same(node, [body, otherwise], "chooses between")
+                return self.same(node, [body, otherwise], "choose between")
             case ast.Call(func=ast.Name(id=name), args=arguments):
                 return self.function(node, name, arguments)
             case ast.Call(func=ast.Attribute(value=table, attr=name), keywords=keywords):
@@ -129,7 +129,7 @@ class _Check(Placed):
         if name == "sqrt":
             of = self.number(arguments[0])
             return of and Number(of.dimension.to_the(Fraction(1, 2)), "")
-        return self.same(node, arguments, f"`{name}` takes", numbers=name != "first_given")
+        return self.same(node, arguments, f"give `{name}` both", numbers=name != "first_given")
 
     def arithmetic(self, node: ast.BinOp) -> Kind | None:
         left, right = self.number(node.left), self.number(node.right)
@@ -188,6 +188,8 @@ class _Check(Placed):
                                     nearest(word.one_of[0], other.one_of))
             case Truth(), Truth() if not ordered:
                 pass
+            case (Word(), Word()) | (Truth(), Truth()):
+                self.refuse(node, "EXPR-03", "words, and what is true or false, have no order", "compare them with `==` or `!=`")
             case _:
                 self.refuse(node, "EXPR-03", f"{self.shown(left)} is {a} and {self.shown(right)} is {b}: they can't be compared")
 
@@ -212,8 +214,7 @@ class _Check(Placed):
         for part, kind, other in ((left, a, b), (right, b, a)):
             if kind.dimension == NUMBER and isinstance(part, ast.Constant) and other.unit:
                 advice = f"give the number its unit: `quantity(\"{part.value} {other.unit}\")`"
-        verb = doing if doing.startswith(("`", "chooses")) else f"can't {doing}"
-        self.refuse(node, "UNIT-03", f"{verb} {self.shown(left)}, {a}, and {self.shown(right)}, {b}", advice)
+        self.refuse(node, "UNIT-03", f"can't {doing} {self.shown(left)}, {a}, and {self.shown(right)}, {b}", advice)
 
     def number(self, node: ast.expr) -> Number | None:
         kind = self.kind(node)

@@ -219,7 +219,7 @@ class FunctionCheck:
         if node.keywords:
             self.refuse(node, f"`{name}` is called with plain arguments, not by keyword")
         if name not in self.module.callable:
-            self.unknown(node.func, name)
+            self.unknown(node.func, name, "function")
         else:
             least, most = self.module.callable[name]
             if not least <= len(node.args) <= most:
@@ -243,10 +243,15 @@ class FunctionCheck:
                 return name in self.counted
         return False
 
-    def unknown(self, node: ast.AST, name: str) -> None:
-        known = {*self.names, *self.module.callable, *self.module.constants}
+    def unknown(self, node: ast.AST, name: str, what: str = "name") -> None:
+        known = {*self.module.callable} if what == "function" else {*self.names, *self.module.constants}
         near = difflib.get_close_matches(name, sorted(known), n=1)
-        if name in FUNCTIONS or name in CONSTANTS:
+        advice = f"Did you mean `{near[0]}`?" if near else ""
+        if what == "name" and name in self.module.callable:
+            self.refuse(node, f"`{name}` is a function: call it")
+        elif name in FUNCTIONS or name in CONSTANTS:
             self.refuse(node, f"`{name}` is not imported", f"import it from {MATHEMATICS}")
+        elif what == "function":
+            self.refuse(node, f"there is no function `{name}` for formulas", advice)
         else:
-            self.refuse(node, f"`{name}` is not set before it is used", f"Did you mean `{near[0]}`?" if near else "")
+            self.refuse(node, f"`{name}` is not set before it is used", advice)

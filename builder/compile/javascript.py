@@ -4,7 +4,7 @@ import ast
 import json
 from collections.abc import Iterable
 
-from builder.compile.constructs import ARITHMETIC, COMPARISONS, FORMULAS, FUNCTIONS, MATHEMATICS
+from builder.compile.constructs import ARITHMETIC, COMPARISONS, CONSTANTS, FORMULAS, FUNCTIONS, MATHEMATICS
 from builder.compile.language import limits_of, parse_expression, path_of
 from builder.compile.signature import Signature
 from builder.compile.subset import functions_of
@@ -147,17 +147,17 @@ class _Function(_Writer):
     def __init__(self, names: dict[str, str], node: ast.FunctionDef):
         self.names, self.node = names, node
         self.arguments = [argument.arg for argument in node.args.args]
+        assigned = {
+            name.id for part in ast.walk(node) if isinstance(part, ast.Assign | ast.AugAssign | ast.For)
+            for name in (part.targets if isinstance(part, ast.Assign) else [part.target])
+        }
+        self.local = sorted(assigned - set(self.arguments))
 
     def text(self) -> str:
         body = self.node.body[1 if ast.get_docstring(self.node) else 0:]
-        assigned = {
-            name.id for part in ast.walk(self.node) if isinstance(part, ast.Assign | ast.AugAssign | ast.For)
-            for name in ([part.target] if not isinstance(part, ast.Assign) else part.targets)
-        }
-        local = sorted(assigned - set(self.arguments))
         lines = [f"function {self.names[self.node.name]}({', '.join(self.arguments)}) {{"]
-        if local:
-            lines.append(f"  let {', '.join(local)};")
+        if self.local:
+            lines.append(f"  let {', '.join(self.local)};")
         for statement in body:
             lines += self.statement(statement, "  ")
         return "\n".join([*lines, "}\n"])
@@ -207,7 +207,8 @@ class _Function(_Writer):
     def special(self, node: ast.expr) -> str:
         match node:
             case ast.Name(id=name):
-                return f"$.{name}" if name not in self.arguments and name == "pi" else name
+                constant = name in CONSTANTS and name not in self.arguments and name not in self.local
+                return f"$.{name}" if constant else name
             case ast.List(elts=values):
                 return f"[{', '.join(self.write(value) for value in values)}]"
             case ast.Dict(keys=keys, values=values):

@@ -108,6 +108,8 @@ def fits(kind: Kind, wanted: Kind) -> bool:
 
 def misfit(what: str, wanted: Kind, kind: Kind) -> tuple[str, str]:
     """Code and sentence for a value handed over where another kind is wanted."""
+    if isinstance(kind, Word) and isinstance(wanted, Word):
+        return "EXPR-03", f"{what} takes {', '.join(wanted.one_of)} and is given {', '.join(kind.one_of)}"
     code = "UNIT-03" if isinstance(kind, Number) and isinstance(wanted, Number) else "EXPR-03"
     return code, f"{what} takes {wanted} and is given {kind}"
 

@@ -12,6 +12,7 @@ from builder.quantity import parse_quantity
 
 FUNCTIONS = ("abs", "first_given", "given", "max", "min", "quantity", "sqrt")
 _DEEPEST = 40
+_OUTSIDE = CALLED | {ast.Subscript: "`[…]`", ast.Dict: "`{…}`", ast.List: "a list"}
 
 
 @dataclass(frozen=True)
@@ -108,7 +109,7 @@ class _Reader(Placed):
                 parts = self.called(node)
             case _:
                 what = getattr(node, "op", node)
-                return self.refuse(node, "EXPR-01", f"{CALLED.get(type(what), type(what).__name__)} is not part of an expression here")
+                return self.refuse(node, "EXPR-01", f"{_OUTSIDE.get(type(what), type(what).__name__)} is not part of an expression here")
         for part in parts:
             self.read(part, depth + 1)
 

@@ -95,6 +95,7 @@ class _Reader:
         self.function = function
         self.signature = Signature(function.name, stage)
         self.refusals: list[Refusal] = []
+        self.line_numbers: list[int] = []  # of the displayed lines
         self.line = function.lineno
         self.column = function.col_offset + 1
 
@@ -111,7 +112,7 @@ class _Reader:
         self.signature.gives = self.parts(sections["Gives"], gives=True)
         self.signature.holds_when = " ".join(text.strip() for _, text in sections["Holds when"])
         self.sources(sections["Source"])
-        self.line = self.function.lineno
+        self.line, self.column = self.function.lineno, self.function.col_offset + 1
         for section in ("Gives", "Holds when", "Source"):
             if not sections[section]:
                 self.refuse(f"the section `{section}` is missing or empty")
@@ -140,9 +141,11 @@ class _Reader:
                 summary.append(text.strip())
             elif current is None:
                 self.signature.lines.append(text.strip())
+                self.line_numbers.append(number)
             elif depth == 0:
                 self.refuse(f"`{text.strip()}` is not a section of a formula's docstring", f"the sections are {', '.join(SECTIONS)}")
-            else:
+                current = "unknown"
+            elif current in found:
                 found[current].append((number, text))
         self.signature.summary = " ".join(summary)
         return found
@@ -229,7 +232,8 @@ class _Reader:
         symbols = [part.symbol for part in numbers]
         for symbol in sorted({symbol for symbol in symbols if symbols.count(symbol) > 1}):
             self.refuse(f"the symbol `{symbol}` stands for two things")
-        for line in self.signature.lines:
+        for number, line in zip(self.line_numbers, self.signature.lines, strict=True):
+            self.line = number
             # What stands left of the equals sign is named by the line itself.
             used = set(re.findall(SYMBOL, line.partition(" = ")[2] or line)) - functions.difference(symbols)
             self.signature.symbols = sorted({*self.signature.symbols, *used})

@@ -21,7 +21,7 @@ def parse_formulas(source: str, known_elsewhere: dict[str, dict[str, int]]) -> a
     except SyntaxError as error:
         raise Refused([Refusal(error.lineno or 1, max(error.offset or 1, 1), "FORM-01", "this is not Python")]) from None
     except (ValueError, RecursionError, MemoryError):
-        raise Refused([Refusal(1, 1, "FORM-01", "this can't be read as Python")]) from None
+        raise Refused([Refusal(1, 1, "FORM-01", "this is not Python")]) from None
     check = ModuleCheck(source, known_elsewhere)
     check.module(tree)
     if check.refusals:
@@ -67,9 +67,25 @@ class ModuleCheck:
                 self.outside(node)
             else:
                 self.refuse(node, "only imports and functions stand at the top of a formula file")
-        for node in tree.body:
-            if isinstance(node, ast.FunctionDef):
-                FunctionCheck(self, node).run()
+        functions = [node for node in tree.body if isinstance(node, ast.FunctionDef)]
+        for node in functions:
+            FunctionCheck(self, node).run()
+        self.circles(functions)
+
+    def circles(self, functions: list[ast.FunctionDef]) -> None:
+        """A function that comes back to itself may never end."""
+        calls = {
+            node.name: {part.func.id for part in ast.walk(node) if isinstance(part, ast.Call) and isinstance(part.func, ast.Name)}
+            for node in functions
+        }
+        for node in functions:
+            reached, waiting = set(), set(calls[node.name])
+            while waiting:
+                name = waiting.pop()
+                reached.add(name)
+                waiting |= calls.get(name, set()) - reached
+            if node.name in reached:
+                self.refuse(node, f"`{node.name}` calls itself")
 
     def imported(self, node: ast.ImportFrom) -> None:
         module = node.module or ""
