@@ -50,7 +50,7 @@ def open_payload(text: str) -> Fields:
     """
     fields = _parsed(text)
     version, kind = fields.get("v"), fields.get("kind")
-    if type(version) in (int, float) and version != 1 and version == version // 1:
+    if type(version) is int and version != 1:
         raise NotAccepted("foreign", "It was written by a version that is not known here.")
     if version == 1 and version is not True and isinstance(kind, str) and kind not in KINDS:
         raise NotAccepted("foreign", f"Its kind `{kind}` is not known here.")
@@ -83,7 +83,8 @@ def _no_number(text: str) -> None:
     raise ValueError(text)
 
 
-_READ = json.JSONDecoder(parse_constant=_no_number).decode
+# Every number of a payload counts something.
+_READ = json.JSONDecoder(parse_constant=_no_number, parse_float=_no_number).decode
 _written = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), check_circular=False).encode
 
 

@@ -1,0 +1,27 @@
+"""A page with the app's record modules, and the same questions asked of it and of Python."""
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from builder.places import ASSETS, SHARED
+
+
+@pytest.fixture(scope="session")
+def in_page(browser: Any, serve_folder: Callable) -> Iterator[Callable[[str, Any], Any]]:
+    """Asks one of the functions of in_page.mjs, in a real page."""
+    context = browser.new_context(bypass_csp=True)
+    page = context.new_page()
+    page.goto(serve_folder(ASSETS / "app").url + "stamp.mjs")
+    page.add_script_tag(type="module", content=(Path(__file__).parent / "in_page.mjs").read_text(encoding="utf-8"))
+    page.wait_for_function("globalThis.vectors")
+    yield lambda name, given: page.evaluate("([name, given]) => vectors[name](given)", [name, given])
+    context.close()
+
+
+def vectors(name: str) -> dict[str, Any]:
+    """A file of shared vectors."""
+    return json.loads((SHARED / "vectors" / name).read_text(encoding="utf-8"))

@@ -1,0 +1,68 @@
+/** Runs shared vectors against the app's own modules, in a page. Gives what came out; Python compares. */
+
+import { entryId, openEntry, publicKey, signatureHolds, signedEntry, newDevice } from "/chain.mjs";
+import { merge } from "/merge.mjs";
+import { payloadText } from "/payload.mjs";
+import { progress } from "/progress.mjs";
+import { parseRecord } from "/record-file.mjs";
+
+const { subtle } = crypto;
+const NOTHING = { entries: [], waiting: [], aside: [] };
+
+/** @returns {Promise<{id: string, written: string, verdict: string|null, reason: string}[]>} */
+async function chain({ entries, job }) {
+  const out = [];
+  for (const { payload, id, sig, key } of entries) {
+    const read = { id: await entryId(subtle, payload), verdict: null, reason: "", signed: null, written: null };
+    try {
+      const said = await openEntry(subtle, { payload, id, sig }, job);
+      read.written = payloadText(said);
+      read.signed = await signatureHolds(subtle, await publicKey(subtle, key), { payload, id, sig });
+    } catch (fault) {
+      if (!fault.verdict) throw fault;
+      [read.verdict, read.reason] = [fault.verdict, fault.message];
+    }
+    out.push(read);
+  }
+  return out;
+}
+
+async function merged({ rounds, job }) {
+  let held = NOTHING;
+  let verdicts = [];
+  for (const incoming of rounds) ({ held, verdicts } = await merge(subtle, held, incoming, job));
+  return { held, verdicts: verdicts.map(({ verdict, reason }) => [verdict, reason]) };
+}
+
+function stands({ job, entries, answers, unbelieved }) {
+  const environmentFor = (sheet, readings) => ({
+    readings: Object.fromEntries(Object.entries(readings).filter(([name]) => !unbelieved.includes(name))),
+    step: (name) => answers[sheet.id]?.[name]?.[readings[name]?.text ?? ""]
+      ?? { applies: true, applies_reason: "", verdict: null, reason: "" },
+  });
+  const where = progress(job, entries, environmentFor);
+  return Object.fromEntries(job.sheets.map(({ id }) => {
+    const { environment, snags, ...state } = where.sheet(id);
+    return [id, { ...state, snags: snags.map(({ entry, closed }) => [entry.id, closed?.id ?? null]) }];
+  }));
+}
+
+function parsed({ texts, job }) {
+  return texts.map((text) => {
+    try {
+      const { whole, entries } = parseRecord(text, job);
+      return { verdict: whole ? "accepted" : "damaged", entries: entries.length };
+    } catch (fault) {
+      if (fault.constructor.name !== "Refused") throw fault;
+      return { verdict: "refused", entries: 0 };
+    }
+  });
+}
+
+async function signed(fields) {
+  const device = await newDevice(subtle);
+  const first = await signedEntry(subtle, device.privateKey, { ...fields, dev: device.dev, key: device.key });
+  return { first, exportable: device.privateKey.extractable };
+}
+
+globalThis.vectors = { chain, merged, stands, parsed, signed };
