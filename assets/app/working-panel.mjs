@@ -63,7 +63,7 @@ function stations(working, limits) {
 }
 
 function origin(input, job) {
-  const words = [say(`working.from_${input.from}`), input.where, input.from === "table" ? say(`working.basis_${input.basis}`) : null, sourceText(input.source, job)];
+  const words = [say(`working.from_${input.from}`), input.from === "library" ? null : input.where, input.from === "table" ? say(`working.basis_${input.basis}`) : null, sourceText(input.source, job)];
   return words.filter(Boolean).join(" · ");
 }
 

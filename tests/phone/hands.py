@@ -1,8 +1,11 @@
 """What a pair of hands does on a phone."""
 
+import os
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect
+
+from tests.browser import launch_options
 
 DRAW = "tasks/drawing/draw.html#R1"
 OFF = "tasks/switching/off.html#L1"
@@ -11,12 +14,16 @@ OFF = "tasks/switching/off.html#L1"
 class Phone:
     """One browser store with one page open in it. Keeps the faults its pages met and the addresses they asked."""
 
-    def __init__(self, browser: Browser, address: str, **screen):
+    def __init__(self, browser: Browser, address: str, width: int = 360, store: Path | None = None, **screen):
         self.address = address
         self.faults: list[str] = []
         self.asked: list[str] = []
-        viewport = {"width": screen.pop("width", 360), "height": 740}
-        self.context = browser.new_context(viewport=viewport, has_touch=True, accept_downloads=True, **screen)
+        screen |= {"viewport": {"width": width, "height": 740}, "has_touch": True, "accept_downloads": True}
+        if store is None:
+            self.context = browser.new_context(**screen)
+        else:
+            # A browser of its own that writes its store to disk, so that it can be closed and started again.
+            self.context = browser.browser_type.launch_persistent_context(store, **launch_options(os.environ), **screen)
         self.context.set_default_timeout(10_000)
         self.context.on("request", lambda request: self.asked.append(request.url))
         self.page = self.new_page()
