@@ -79,14 +79,14 @@ export function answers(job, entries) {
 
   /**
    * @param {string} id
-   * @param {string|null} except   "sheet hold" whose releases are taken as not started this sheet again
+   * @param {string[]} besides     ids of releases that are taken as not having started it again
    * @returns {SheetAnswers}
    */
-  function sheet(id, except = null) {
+  function sheet(id, besides = []) {
     const all = bySheet.get(id) ?? [];
     const counted = all.filter(counts);
-    const started = (endings.get(id) ?? []).filter((ending) => `${ending.sheet} ${ending.hold}` !== except)
-      .flatMap((ending) => releasesOf(ending.sheet, ending.hold));
+    const started = (endings.get(id) ?? []).flatMap((ending) => releasesOf(ending.sheet, ending.hold))
+      .filter((release) => !besides.includes(release.id));
     const now = counted.filter((entry) => started.every((release) => past(release, entry)));
     const current = new Set(now);
     const byStep = grouped(counted, ({ step }) => step);
@@ -139,7 +139,12 @@ export function answers(job, entries) {
     return entry;
   }
 
-  return { sheet, past };
+  /** Every release that started some sheet again. */
+  function startingAgain() {
+    return [...endings.values()].flat().flatMap((ending) => releasesOf(ending.sheet, ending.hold));
+  }
+
+  return { sheet, past, releasesOf, startingAgain };
 }
 
 function withdrawnIn(entries) {

@@ -52,13 +52,14 @@ export function progress(job, entries, environmentFor) {
   const sheets = new Map(job.sheets.map((sheet) => [sheet.id, sheet]));
   const basics = remembering(readBasics);
   const holds = remembering(readHold, { released: false, in_force: false, blocks: [] });
+  const closings = remembering(readClosing, null);
   const whole = remembering(readSheet);
 
   /** Answers and acceptances of a sheet, before any hold is looked at. */
-  function readBasics(id, except) {
+  function readBasics(id, besides) {
     const sheet = sheets.get(id);
     const { steps } = job.tasks[sheet.task];
-    const said = told.sheet(id, except);
+    const said = told.sheet(id, besides);
     const readings = {};
     for (const { name } of steps) {
       const { answer } = said.steps[name];
@@ -69,13 +70,13 @@ export function progress(job, entries, environmentFor) {
     return { sheet, steps, said, environment, states };
   }
 
-  function readHold(id, except, name) {
-    const { sheet, steps, said, states } = basics(id, except);
+  function readHold(id, besides, name) {
+    const { sheet, steps, said, states } = basics(id, besides);
     const { state, heads } = said.steps[name];
     const released = state === "answered";
     const blocks = [];
     for (const step of steps.slice(0, steps.findIndex((other) => other.name === name))) {
-      blocks.push(...blocksOf(id, except, step));
+      blocks.push(...blocksOf(id, besides, step));
       const changed = released && isAnswered(states[step.name]) && !covered(said.steps[step.name].heads, heads);
       if (changed) {
         const say = `Answered again since the release. Look again and release again: ${step.say}`;
@@ -87,48 +88,50 @@ export function progress(job, entries, environmentFor) {
     if (state === "conflict") {
       blocks.push({ kind: "conflict", sheet: id, step: name, say: `Releases differ: ${stepIn(steps, name).say}` });
     }
-    for (const need of sheet.needs?.[name] ?? []) blocks.push(...needBlocks(need, id, name, released ? heads : null));
+    const before = sheet.ends?.[name]?.length ? ids([...besides, ...told.releasesOf(id, name).map(idOf)]) : besides;
+    for (const need of sheet.needs?.[name] ?? []) blocks.push(...needBlocks(need, id, before, released ? heads : null));
     return { released, in_force: released && blocks.length === 0, blocks };
   }
 
   /** What one step puts in the way of everything behind it. */
-  function blocksOf(id, except, step) {
+  function blocksOf(id, besides, step) {
     const block = (kind, say) => [{ kind, sheet: id, step: step.name, say: `${say}: ${step.say}` }];
-    const { state, verdict, reason } = basics(id, except).states[step.name];
+    const { state, verdict, reason } = basics(id, besides).states[step.name];
     if (state === "not-applying") return [];
     if (state === "waiting") return block("step", `Can't tell whether this applies (${reason})`);
     if (state === "conflict") return block("conflict", "Answers differ");
-    if (step.kind === "hold") return holds(id, except, step.name).in_force ? [] : block("hold", "Not released");
+    if (step.kind === "hold") return holds(id, besides, step.name).in_force ? [] : block("hold", "Not released");
     if (state === "open") return block("step", "Not answered");
     if (verdict === "outside") return block("verdict", `Outside (${reason})`);
     if (verdict === "cant-tell") return block("verdict", `Can't tell (${reason})`);
     return [];
   }
 
-  /** What this hold ended by its release it needed before, not after: its own endings are left out. */
-  function needBlocks(need, id, name, releasedBy) {
-    const except = `${id} ${name}`;
-    const { sheet, steps, said, states } = basics(need.sheet, except);
+  /**
+   * What this hold ended by its release it needed before, not after: its own endings are left out, here and in
+   * whatever is needed in turn.
+   */
+  function needBlocks(need, id, besides, releasedBy) {
+    const { sheet, steps, said, states } = basics(need.sheet, besides);
     const { title } = job.tasks[sheet.task];
     const block = (say) => [{ kind: "need", sheet: need.sheet, step: need.hold, say: `${say} (${title}, ${sheet.item})` }];
     if (need.hold) {
       const { say } = stepIn(steps, need.hold);
       if (states[need.hold].state === "not-applying") return [];
-      if (!holds(need.sheet, except, need.hold).in_force) return block(`Not in force: ${say}`);
+      if (!holds(need.sheet, besides, need.hold).in_force) return block(`Not in force: ${say}`);
       const again = releasedBy && !covered(said.steps[need.hold].heads, releasedBy);
       return again ? block(`Released again since. Look again and release again: ${say}`) : [];
     }
     // A hold that needs its own sheet needs the steps before it, which it looks at anyway.
     if (need.sheet === id) return [];
-    if (leftOf(need.sheet, except).length > 0) return block("Not finished");
-    const again = releasedBy && steps.some(({ name: step }) => states[step].state !== "not-applying"
-      && !covered(said.steps[step].heads, releasedBy));
+    if (!closings(need.sheet) && leftOf(need.sheet, besides).length > 0) return block("Not finished");
+    const again = releasedBy && !allCovered(need.sheet, besides, releasedBy);
     return again ? block("Worked again since. Look again and release again") : [];
   }
 
-  function leftOf(id, except) {
-    const { steps, said } = basics(id, except);
-    return [...steps.flatMap((step) => blocksOf(id, except, step)), ...snagBlocks(said, id)];
+  function leftOf(id, besides) {
+    const { steps, said } = basics(id, besides);
+    return [...steps.flatMap((step) => blocksOf(id, besides, step)), ...snagBlocks(said, id)];
   }
 
   /** Had one of these releases seen one of these answers, or is it one of them? */
@@ -136,9 +139,28 @@ export function progress(job, entries, environmentFor) {
     return releases.some((release) => heads.some((head) => head === release || told.past(head, release)));
   }
 
+  function allCovered(id, besides, by) {
+    const { steps, said, states } = basics(id, besides);
+    return steps.every(({ name }) => states[name].state === "not-applying" || covered(said.steps[name].heads, by));
+  }
+
+  /**
+   * A sheet is closed when its closing left nothing open and has seen all that was said. What started other
+   * sheets again since does not open it. Gives the ids of those later releases; null: not closed.
+   */
+  function readClosing(id) {
+    for (const close of basics(id, []).said.closes) {
+      const later = ids(told.startingAgain().filter((release) => !told.past(release, close)).map(idOf));
+      if (leftOf(id, later).length === 0 && allCovered(id, later, [close])) return later;
+    }
+    return null;
+  }
+
   function readSheet(id) {
-    const { steps, said, environment, states } = basics(id, null);
-    const left = leftOf(id, null);
+    const closing = closings(id);
+    const besides = closing ?? [];
+    const { steps, said, environment, states } = basics(id, besides);
+    const left = leftOf(id, besides);
     const blocking = new Set(left.map(({ step }) => step));
     const next = steps.find(({ name }) => blocking.has(name)) ?? null;
     const shown = {};
@@ -146,18 +168,18 @@ export function progress(job, entries, environmentFor) {
     for (const { kind, name } of steps) {
       const { state } = states[name];
       shown[name] = shut && state !== "not-applying" ? { ...states[name], state: "shut" } : states[name];
-      if (kind === "hold" && state !== "not-applying" && !holds(id, null, name).in_force) {
+      if (kind === "hold" && state !== "not-applying" && !holds(id, besides, name).in_force) {
         if (shown[name].state === "answered") shown[name] = { ...states[name], state: "open" };
         shut = true;
       }
     }
     return {
       sheet: id,
-      state: sheetState(said, left, next, isClosed(id)),
+      state: sheetState(said, left, next, closing !== null),
       round: said.round,
       next: next?.name ?? null,
       steps: shown,
-      holds: Object.fromEntries(steps.filter(({ kind }) => kind === "hold").map(({ name }) => [name, holds(id, null, name)])),
+      holds: Object.fromEntries(steps.filter(({ kind }) => kind === "hold").map(({ name }) => [name, holds(id, besides, name)])),
       snags: said.snags,
       left,
       uncounted: said.uncounted,
@@ -165,16 +187,9 @@ export function progress(job, entries, environmentFor) {
     };
   }
 
-  /** Closed holds only while nothing was said that the closing had not seen. */
-  function isClosed(id) {
-    const { steps, said, states } = basics(id, null);
-    return said.closes.some((close) => steps.every(({ name }) => states[name].state === "not-applying"
-      || covered(said.steps[name].heads, [close])));
-  }
-
   return {
-    sheet: (id) => whole(id, null),
-    sheets: () => job.sheets.map(({ id }) => whole(id, null)),
+    sheet: (id) => whole(id),
+    sheets: () => job.sheets.map(({ id }) => whole(id)),
   };
 }
 
@@ -200,6 +215,14 @@ function sheetState({ begun }, left, next, closed) {
 function snagBlocks({ snags }, sheet, step) {
   return snags.filter(({ entry, closed }) => !closed && (step === undefined || entry.step === step))
     .map(({ entry }) => ({ kind: "snag", sheet, step: entry.step, say: `Open snag from ${entry.who}: ${entry.value}` }));
+}
+
+function ids(list) {
+  return [...new Set(list)].sort();
+}
+
+function idOf({ id }) {
+  return id;
 }
 
 function isAnswered({ state }) {

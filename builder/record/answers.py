@@ -76,7 +76,7 @@ class Answers:
         self.by_sheet = _grouped(entries, "sheet")
         self.sheets = {sheet["id"]: sheet for sheet in job["sheets"]}
         self.endings = _endings(job["sheets"])
-        self._releases = cache(self._find_releases)
+        self.releases = cache(self._find_releases)
 
     def past(self, one: Fields, other: Fields) -> bool:
         """Is `one` in the past of `other`: did the device that wrote `other` hold `one`?"""
@@ -90,11 +90,11 @@ class Answers:
             entry = self.by_id.get(entry["prev"])
         return entry is one and one is not other
 
-    def sheet(self, name: str, besides: str | None = None) -> SheetAnswers:
+    def sheet(self, name: str, besides: Set[str] = frozenset()) -> SheetAnswers:
         """
         Answers to one sheet.
 
-        besides   "sheet hold" whose releases are taken as not having started this sheet again
+        besides   ids of releases that are taken as not having started this sheet again
         """
         everything = self.by_sheet.get(name, [])
         counted = [entry for entry in everything if self.counts(entry)]
@@ -113,12 +113,17 @@ class Answers:
             uncounted=[entry for entry in everything if not self.counts(entry)],
         )
 
-    def started(self, name: str, besides: str | None = None) -> list[Fields]:
+    def started(self, name: str, besides: Set[str] = frozenset()) -> list[Fields]:
         """Releases that started this sheet again."""
         return [
-            release for sheet, hold in self.endings.get(name, []) if f"{sheet} {hold}" != besides
-            for release in self._releases(sheet, hold)
+            release for sheet, hold in self.endings.get(name, []) for release in self.releases(sheet, hold)
+            if release["id"] not in besides
         ]
+
+    def starting_again(self) -> list[Fields]:
+        """Every release that started some sheet again."""
+        holds = [hold for endings in self.endings.values() for hold in endings]
+        return [release for sheet, hold in holds for release in self.releases(sheet, hold)]
 
     def counts(self, entry: Fields) -> bool:
         """Whether an entry says anything to its sheet, as far as it is held."""

@@ -19,8 +19,9 @@ from builder.record.clocks import doubtful
 from builder.record.heads import called, phone_names
 from builder.record.merge import Aside, Standing
 from builder.record.payload import Fields
-from builder.record.progress import Progress, SheetState
+from builder.record.progress import Progress
 from builder.record.recompute import Difference, environment_for
+from builder.record.sheet_state import SheetState
 from builder.record.verify import NO_KEY
 
 STATES = {

@@ -4,66 +4,16 @@ Where every sheet stands: job, answers and acceptances brought together.
 `assets/app/progress.mjs` says the same, word for word.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
-from builder.record.answers import Answer, Answers, SheetAnswers, Snag
+from builder.record.answers import Answer, Answers, SheetAnswers
 from builder.record.payload import Fields
+from builder.record.sheet_state import Block, HoldState, SheetState, StepState
 
-
-@dataclass(frozen=True)
-class Block:
-    """What stands in the way: kind is step, verdict, conflict, snag, hold or need; `say` is a sentence."""
-
-    kind: str
-    sheet: str
-    step: str | None
-    say: str
-
-
-@dataclass(frozen=True)
-class StepState:
-    """A step: open, answered, aside, conflict, not-applying, waiting or shut, and what its acceptance says."""
-
-    state: str
-    verdict: str | None
-    reason: str
-    answer: Fields | None
-    heads: list[Fields]
-    earlier: list[Fields]
-
-
-@dataclass(frozen=True)
-class HoldState:
-    """A hold: released or not, in force or not, and what blocks it."""
-
-    released: bool = False
-    in_force: bool = False
-    blocks: tuple[Block, ...] = ()
-
-
-@dataclass(frozen=True)
-class SheetState:
-    """
-    A sheet: not-started, in-hand, held, worked or closed.
-
-    next        first step not finished
-    left        what closing still waits for; empty when worked
-    uncounted   kept, but no answer here
-    """
-
-    sheet: str
-    state: str
-    round: int
-    next: str | None
-    steps: dict[str, StepState]
-    holds: dict[str, HoldState]
-    snags: list[Snag]
-    left: list[Block]
-    uncounted: list[Fields]
-    environment: Any
+_NONE: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -90,12 +40,13 @@ class Progress:
         self.sheet = cache(self._sheet)
         self._basics = cache(self._read_basics)
         self._holds: dict[tuple, HoldState] = {}
+        self._closings: dict[str, Set[str] | None] = {}
 
     def sheets(self) -> list[SheetState]:
         """Every sheet, in the job's order."""
         return [self.sheet(sheet["id"]) for sheet in self.job["sheets"]]
 
-    def _read_basics(self, name: str, besides: str | None) -> _Basics:
+    def _read_basics(self, name: str, besides: Set[str]) -> _Basics:
         sheet = self.told.sheets[name]
         steps = self.job["tasks"][sheet["task"]]["steps"]
         said = self.told.sheet(name, besides)
@@ -107,7 +58,7 @@ class Progress:
         states = {step["name"]: _state(step, said.steps[step["name"]], environment) for step in steps}
         return _Basics(sheet, steps, said, environment, states)
 
-    def _hold(self, name: str, besides: str | None, hold: str) -> HoldState:
+    def _hold(self, name: str, besides: Set[str], hold: str) -> HoldState:
         asked = (name, besides, hold)
         if asked not in self._holds:
             # A hold that is asked for while it is being worked out needs itself, and is not in force.
@@ -115,7 +66,7 @@ class Progress:
             self._holds[asked] = self._read_hold(name, besides, hold)
         return self._holds[asked]
 
-    def _read_hold(self, name: str, besides: str | None, hold: str) -> HoldState:
+    def _read_hold(self, name: str, besides: Set[str], hold: str) -> HoldState:
         basics = self._basics(name, besides)
         given = basics.said.steps[hold]
         released = given.state == "answered"
@@ -132,11 +83,13 @@ class Progress:
         blocks += _snag_blocks(basics.said, name, (None,)) + _snag_blocks(basics.said, name, (hold,))
         if given.state == "conflict":
             blocks.append(Block("conflict", name, hold, f"Releases differ: {_step(basics.steps, hold)['say']}"))
+        ended = basics.sheet.get("ends", {}).get(hold)
+        before = besides | set(map(_id, self.told.releases(name, hold))) if ended else besides
         for need in basics.sheet.get("needs", {}).get(hold, []):
-            blocks += self._need_blocks(need, name, hold, given.heads if released else None)
+            blocks += self._need_blocks(need, name, before, given.heads if released else None)
         return HoldState(released, released and not blocks, tuple(blocks))
 
-    def _blocks(self, name: str, besides: str | None, step: dict) -> list[Block]:
+    def _blocks(self, name: str, besides: Set[str], step: dict) -> list[Block]:
         """What one step puts in the way of everything behind it."""
         def block(kind: str, say: str) -> list[Block]:
             return [Block(kind, name, step["name"], f"{say}: {step['say']}")]
@@ -158,9 +111,15 @@ class Progress:
             return block("verdict", f"Can't tell ({now.reason})")
         return []
 
-    def _need_blocks(self, need: dict, name: str, hold: str, released_by: list[Fields] | None) -> list[Block]:
-        """What this hold ended by its release it needed before, not after: its own endings are left out."""
-        besides = f"{name} {hold}"
+    def _need_blocks(
+        self, need: dict, name: str, besides: Set[str], released_by: list[Fields] | None
+    ) -> list[Block]:
+        """
+        What keeps a need from being met.
+
+        What this hold ended by its release it needed before, not after: its own endings are left out, here and
+        in whatever is needed in turn.
+        """
         basics = self._basics(need["sheet"], besides)
         title = self.job["tasks"][basics.sheet["task"]]["title"]
 
@@ -179,13 +138,13 @@ class Progress:
         # A hold that needs its own sheet needs the steps before it, which it looks at anyway.
         if need["sheet"] == name:
             return []
-        if self._left(need["sheet"], besides):
+        if self._closing(need["sheet"]) is None and self._left(need["sheet"], besides):
             return block("Not finished")
         if released_by and not self._all_covered(basics, released_by):
             return block("Worked again since. Look again and release again")
         return []
 
-    def _left(self, name: str, besides: str | None) -> list[Block]:
+    def _left(self, name: str, besides: Set[str]) -> list[Block]:
         basics = self._basics(name, besides)
         blocks = [block for step in basics.steps for block in self._blocks(name, besides, step)]
         return blocks + _snag_blocks(basics.said, name)
@@ -200,18 +159,36 @@ class Progress:
             for step, state in basics.states.items()
         )
 
+    def _closing(self, name: str) -> Set[str] | None:
+        """
+        The ids of releases that started other sheets again since this one was closed; None: not closed.
+
+        A sheet is closed when its closing left nothing open and has seen all that was said.
+        """
+        if name not in self._closings:
+            # A sheet that is asked about while its closing is worked out is not closed.
+            self._closings[name] = None
+            for close in self._basics(name, _NONE).said.closes:
+                again = self.told.starting_again()
+                later = frozenset(_id(release) for release in again if not self.told.past(release, close))
+                if not self._left(name, later) and self._all_covered(self._basics(name, later), [close]):
+                    self._closings[name] = later
+                    break
+        return self._closings[name]
+
     def _sheet(self, name: str) -> SheetState:
-        basics = self._basics(name, None)
-        left = self._left(name, None)
+        closing = self._closing(name)
+        besides = closing or _NONE
+        basics = self._basics(name, besides)
+        left = self._left(name, besides)
         blocking = {block.step for block in left}
         following = next((step for step in basics.steps if step["name"] in blocking), None)
-        closed = any(self._all_covered(basics, [close]) for close in basics.said.closes)
         holds = {
-            step["name"]: self._hold(name, None, step["name"]) for step in basics.steps if step["kind"] == "hold"
+            step["name"]: self._hold(name, besides, step["name"]) for step in basics.steps if step["kind"] == "hold"
         }
         return SheetState(
             sheet=name,
-            state=_sheet_state(basics.said.begun, left, following, closed),
+            state=_sheet_state(basics.said.begun, left, following, closing is not None),
             round=basics.said.round,
             next=following and following["name"],
             steps=_shown(basics, holds),
@@ -267,6 +244,10 @@ def _snag_blocks(said: SheetAnswers, sheet: str, steps: tuple | None = None) -> 
         Block("snag", sheet, snag.entry["step"], f"Open snag from {snag.entry['who']}: {snag.entry['value']}")
         for snag in said.snags if not snag.closed and (steps is None or snag.entry["step"] in steps)
     ]
+
+
+def _id(entry: Fields) -> str:
+    return entry["id"]
 
 
 def _step(steps: list[dict], wanted: str) -> dict:

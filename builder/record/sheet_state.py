@@ -1,0 +1,60 @@
+"""What is known of a sheet: its steps, its holds, and what stands in the way."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from builder.record.answers import Snag
+from builder.record.payload import Fields
+
+
+@dataclass(frozen=True)
+class Block:
+    """What stands in the way: kind is step, verdict, conflict, snag, hold or need; `say` is a sentence."""
+
+    kind: str
+    sheet: str
+    step: str | None
+    say: str
+
+
+@dataclass(frozen=True)
+class StepState:
+    """A step: open, answered, aside, conflict, not-applying, waiting or shut, and what its acceptance says."""
+
+    state: str
+    verdict: str | None
+    reason: str
+    answer: Fields | None
+    heads: list[Fields]
+    earlier: list[Fields]
+
+
+@dataclass(frozen=True)
+class HoldState:
+    """A hold: released or not, in force or not, and what blocks it."""
+
+    released: bool = False
+    in_force: bool = False
+    blocks: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True)
+class SheetState:
+    """
+    A sheet: not-started, in-hand, held, worked or closed.
+
+    next        first step not finished
+    left        what closing still waits for; empty when worked
+    uncounted   kept, but no answer here
+    """
+
+    sheet: str
+    state: str
+    round: int
+    next: str | None
+    steps: dict[str, StepState]
+    holds: dict[str, HoldState]
+    snags: list[Snag]
+    left: list[Block]
+    uncounted: list[Fields]
+    environment: Any
