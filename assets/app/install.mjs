@@ -52,7 +52,7 @@ async function keptByBrowser(navigator) {
 /** New sheets wait until somebody takes them, and never come in over an answer that is not saved. */
 function offerNewSheets(waiting, hand, worker, reload) {
   const inHand = hand.progress?.sheets()
-    .filter((sheet) => !["not-started", "closed"].includes(sheet.state)).map((sheet) => sheet.sheet) ?? [];
+    .filter((sheet) => !["not-started", "closed"].includes(sheet.state)).map((sheet) => hand.sheetTitle(sheet.sheet)) ?? [];
   const refused = element("p", { role: "status" });
   const take = element("button", {
     type: "button", class: "act",

@@ -95,6 +95,12 @@ export class JobInHand {
     return this.entries.find((one) => one.dev === dev && one.seq === 0)?.value ?? dev.slice(0, 8);
   }
 
+  /** @param {string} id of a sheet @returns {string} what people call it */
+  sheetTitle(id) {
+    const { task, item } = this.sheets.get(id);
+    return `${item} ${this.job.tasks[task].title}`;
+  }
+
   /** @param {string} id @returns {Said} */
   entry(id) {
     return this.entries.find((one) => one.id === id);

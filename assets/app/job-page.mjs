@@ -90,12 +90,7 @@ function showSnags(sheets, hand) {
   const open = sheets.flatMap((sheet) => sheet.snags.filter((snag) => snag.closed === null).map((snag) => [sheet, snag]));
   part(document, "snags").replaceChildren(...(open.length === 0 ? [element("p", {}, say("snag.none"))] : open.map(([sheet, { entry }]) =>
     element("div", { class: "snag" }, element("p", {}, entry.value), element("p", {}, byLine(entry, hand)),
-      element("a", { class: "plain-act quiet", href: placeOf({ sheet: sheet.sheet, step: entry.step }, hand) }, sheetTitle(sheet.sheet, hand))))));
-}
-
-function sheetTitle(id, hand) {
-  const { task, item } = hand.sheets.get(id);
-  return `${item} ${hand.job.tasks[task].title}`;
+      element("a", { class: "plain-act quiet", href: placeOf({ sheet: sheet.sheet, step: entry.step }, hand) }, hand.sheetTitle(sheet.sheet))))));
 }
 
 async function showPhone(hand, phone) {
@@ -122,7 +117,7 @@ function showNext(sheets, hand) {
     button.replaceChildren(element("span", { class: "verb" }, say("who.ask")));
     button.onclick = () => hand.askPerson();
   } else if (next) {
-    button.replaceChildren(element("span", { class: "verb" }, say("job.open_next")), element("span", { class: "about" }, sheetTitle(next.sheet, hand)));
+    button.replaceChildren(element("span", { class: "verb" }, say("job.open_next")), element("span", { class: "about" }, hand.sheetTitle(next.sheet)));
     button.onclick = () => location.assign(placeOf({ sheet: next.sheet, step: null }, hand));
   }
 }
