@@ -19,11 +19,6 @@ export const fromReading = (where) => plainly("reading", where);
 /** A value written out in the library. */
 export const fromLibrary = (text) => plainly("library", text);
 
-/** An output of another working of the sheet. */
-export function fromWorking({ title, basis, unconfirmed }) {
-  return { from: "working", where: title, source: null, basis, unconfirmed };
-}
-
 /** A value of a table: what an overlay put there, or what its row rests on. */
 export function fromTable(table, entry, column, called, sources) {
   const changed = entry.changed?.[column];
@@ -49,6 +44,13 @@ export function together(origins) {
     basis: weakest(origins.map(({ basis }) => basis)),
     unconfirmed: [...new Set(origins.flatMap(({ unconfirmed }) => unconfirmed))],
   };
+}
+
+/** The origin of a working's outputs: its formula and every input together. */
+export function ofWorking(title, signature, inputs, sources) {
+  const doubts = [...formulaUnconfirmed(title, signature, sources), ...inputs.flatMap(({ unconfirmed }) => unconfirmed)];
+  const basis = weakest([...signature.source, ...inputs].map((one) => one.basis));
+  return { from: "working", where: title, source: null, basis, unconfirmed: [...new Set(doubts)] };
 }
 
 /** The weakest of several bases. */

@@ -22,9 +22,15 @@ export function words(name) {
   return text.slice(0, 1).toUpperCase() + text.slice(1);
 }
 
+/** A word of a job, a table or a formula as text. */
+export function wordText(value) {
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  return value.replaceAll("_", " ").replaceAll("-", " ");
+}
+
 /** `single, cradled or triangular`. */
 export function oneOf(names) {
-  const shown = names.map((name) => name.replaceAll("_", " ").replaceAll("-", " "));
+  const shown = names.map(wordText);
   return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(", ")} or ${shown.at(-1)}`;
 }
 

@@ -27,12 +27,6 @@ def from_library(text: str) -> dict[str, Any]:
     return {"from": "library", "where": text, "source": None, "basis": "library", "unconfirmed": []}
 
 
-def from_working(working: Mapping[str, Any]) -> dict[str, Any]:
-    """An output of another working of the sheet."""
-    return {"from": "working", "where": working["title"], "source": None, "basis": working["basis"],
-            "unconfirmed": working["unconfirmed"]}
-
-
 def from_table(table: Mapping[str, Any], entry: Mapping[str, Any], column: str, called: str, sources: Mapping[str, Any]) -> dict[str, Any]:
     """A value of a table: what an overlay put there, or what its row rests on."""
     changed = entry.get("changed", {}).get(column)
@@ -63,6 +57,13 @@ def together(origins: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
         "basis": weakest(origin["basis"] for origin in found),
         "unconfirmed": list(dict.fromkeys(sentence for origin in found for sentence in origin["unconfirmed"])),
     }
+
+
+def of_working(title: str, signature: Mapping[str, Any], inputs: list[dict[str, Any]], sources: Mapping[str, Any]) -> dict[str, Any]:
+    """The origin of a working's outputs: its formula and every input together."""
+    doubts = [*formula_unconfirmed(title, signature, sources), *(sentence for found in inputs for sentence in found["unconfirmed"])]
+    bases = [*(source["basis"] for source in signature["source"]), *(found["basis"] for found in inputs)]
+    return {"from": "working", "where": title, "source": None, "basis": weakest(bases), "unconfirmed": list(dict.fromkeys(doubts))}
 
 
 def weakest(bases: Iterable[str]) -> str:

@@ -6,11 +6,14 @@ from functools import lru_cache
 from typing import Any
 
 from builder.compile.signature import SYMBOL
-from builder.formulas.number_text import number_text, plain_text
+from builder.formulas import number_text as writing
 from builder.quantity import from_si, units
 
 # Figures of a number that is shown as it was given.
 AS_GIVEN = 6
+# The same values come back on sheet after sheet of a job.
+number_text = lru_cache(maxsize=50_000)(writing.number_text)
+plain_text = lru_cache(maxsize=50_000)(writing.plain_text)
 _SYMBOL = re.compile(SYMBOL)
 _RAISED = re.compile(r"\s*(\*\*|\^|²|³)")
 
@@ -24,8 +27,13 @@ def words(name: str) -> str:
 
 def one_of(names: list[str]) -> str:
     """`single, cradled or triangular`."""
-    shown = [name.replace("_", " ").replace("-", " ") for name in names]
+    shown = [word_text(name) for name in names]
     return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} or {shown[-1]}"
+
+
+def word_text(value: str | bool) -> str:
+    """A word of a job, a table or a formula as text."""
+    return ("yes" if value else "no") if isinstance(value, bool) else value.replace("_", " ").replace("-", " ")
 
 
 def with_unit(text: str, symbol: str) -> str:
@@ -59,14 +67,15 @@ def filled_lines(signature: Mapping[str, Any], texts: Mapping[str, str]) -> list
     filled = []
     for line in signature["lines"]:
         left, equals, right = line.partition(" = ")
-        if not equals or any(symbol not in texts for symbol in signature["symbols"] if _stands_in(symbol, right)):
+        if not equals or any(symbol not in texts for symbol in signature["symbols"] if symbol in _named_in(right)):
             continue
         filled.append(left + equals + _SYMBOL.sub(lambda match, line=right: _put(match, line, texts), right))
     return filled
 
 
-def _stands_in(symbol: str, line: str) -> bool:
-    return any(match[0] == symbol for match in _SYMBOL.finditer(line))
+@lru_cache(maxsize=1_000)
+def _named_in(line: str) -> frozenset[str]:
+    return frozenset(_SYMBOL.findall(line))
 
 
 def _put(match: re.Match, line: str, texts: Mapping[str, str]) -> str:

@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from builder.compile.arithmetic import above, alike, at_least, at_most, below
-from builder.compile.showing import AS_GIVEN, one_of, with_unit, words
-from builder.formulas.number_text import number_text, plain_text
+from builder.compile.showing import AS_GIVEN, number_text, one_of, plain_text, with_unit, words
 from builder.quantity import BLANKS, from_si, parse_number, to_si, units
 
 COMPARED = {">=": at_least, ">": above, "<=": at_most, "<": below, "==": alike, "!=": lambda a, b: not alike(a, b)}
