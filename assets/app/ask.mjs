@@ -1,7 +1,7 @@
-/** One question at a time, in the page's own dialog. */
+/** One question at a time, in a dialog that opens from the bottom edge, where the thumb is. */
 
-import { part } from "./element.mjs";
-import { say } from "./words.mjs";
+import { element } from "./element.mjs";
+import { roles, say } from "./words.mjs";
 
 /**
  * @typedef {{name: string, role: string}} Person
@@ -18,49 +18,45 @@ import { say } from "./words.mjs";
  */
 
 /**
- * @param {Question} question @param {Person[]} people of the job, in the order of the dialog's list
+ * @param {Question} question @param {Person[]} people to choose from
  * @returns {Promise<Answer|null>} null where the person turned back
  */
 export function ask(question, people) {
-  const dialog = part(document, "ask");
-  const inside = (name) => part(dialog, name);
-  const text = dialog.querySelector("#ask-text");
-  const phone = dialog.querySelector("#ask-phone");
-
-  inside("question").textContent = question.question;
-  inside("detail").textContent = question.detail ?? "";
-  inside("detail").hidden = !question.detail;
-  inside("ask-words").hidden = !question.words;
-  inside("ask-label").textContent = question.words?.label ?? "";
-  text.value = "";
-  inside("ask-person").hidden = question.person === undefined;
-  choosePerson(dialog, question.person ?? null, people);
-  inside("ask-phone").hidden = question.phone === undefined;
-  phone.value = question.phone ?? "";
-  inside("ask-refused").textContent = "";
-  inside("ask-yes").textContent = question.yes;
+  const words = question.words ? wordsField(question.words.label) : null;
+  const person = question.person === undefined ? null : personChoice(question.person, people);
+  const phone = question.phone === undefined ? null
+    : labelled(say("who.phone"), element("input", { class: "field", type: "text", maxlength: 40, value: question.phone }));
+  const refused = element("p", { class: "refused", role: "alert", "data-part": "ask-refused" });
+  const yes = element("button", { class: "act", "data-part": "ask-yes" }, question.yes);
+  const no = element("button", { type: "button" }, say("page.cancel"));
+  const form = element("form", { method: "dialog" },
+    element("h2", { id: "ask-question" }, question.question), question.detail ? element("p", {}, question.detail) : null,
+    words, person, phone, refused, element("div", { class: "choices" }, yes, no));
+  const dialog = element("dialog", { class: "ask", "aria-labelledby": "ask-question" }, form);
 
   return new Promise((answered) => {
-    const away = new AbortController();
     const finish = (answer) => {
-      away.abort();
       dialog.close();
+      dialog.remove();
       answered(answer);
     };
-    const agree = () => {
-      const answer = { words: text.value.trim(), person: chosenPerson(dialog, people), phone: phone.value.trim() };
+    form.onsubmit = (event) => {
+      event.preventDefault();
+      const answer = {
+        words: typed(words), phone: typed(phone), person: person && chosenPerson(person, people),
+      };
       const refusal = missing(question, answer) ?? question.refuse?.(answer) ?? null;
       if (refusal === null) finish(answer);
-      else inside("ask-refused").textContent = refusal;
+      else refused.textContent = refusal;
     };
-    const on = (node, event, act) => node.addEventListener(event, act, { signal: away.signal });
-    on(inside("ask-yes"), "click", agree);
-    on(inside("ask-no"), "click", () => finish(null));
-    on(dialog, "cancel", (event) => (event.preventDefault(), finish(null)));
-    on(dialog, "submit", (event) => (event.preventDefault(), agree()));
-    on(dialog, "change", () => showOther(dialog));
+    no.onclick = () => finish(null);
+    dialog.oncancel = (event) => {
+      event.preventDefault();
+      finish(null);
+    };
+    document.body.append(dialog);
     dialog.showModal();
-    (question.words ? text : dialog.querySelector("input[name=person]:checked") ?? inside("ask-yes")).focus();
+    (words?.querySelector(".field") ?? form.querySelector("input:checked") ?? yes).focus();
   });
 }
 
@@ -72,22 +68,43 @@ function missing(question, answer) {
   return null;
 }
 
-function choosePerson(dialog, person, people) {
-  const listed = people.findIndex((one) => one.name === person?.name && one.role === person?.role);
-  const wanted = person === null ? null : listed < 0 ? "other" : String(listed);
-  for (const choice of dialog.querySelectorAll("input[name=person]")) choice.checked = choice.value === wanted;
-  dialog.querySelector("#ask-name").value = wanted === "other" ? person.name : "";
-  if (wanted === "other") dialog.querySelector("#ask-role").value = person.role;
-  showOther(dialog);
+function wordsField(label) {
+  return labelled(label, element("textarea", { class: "field", rows: 3, maxlength: 2000 }));
 }
 
-function chosenPerson(dialog, people) {
-  const choice = dialog.querySelector("input[name=person]:checked")?.value;
+function labelled(label, field) {
+  return element("label", {}, element("span", { class: "label" }, label), field);
+}
+
+function typed(labelledField) {
+  return labelledField?.querySelector(".field").value.trim() ?? "";
+}
+
+function personChoice(person, people) {
+  const listed = people.findIndex((one) => one.name === person?.name && one.role === person?.role);
+  const unlisted = person !== null && listed < 0;
+  const choice = (value, checked, ...inside) => element("label", { class: "person" },
+    element("input", { type: "radio", name: "person", value, checked }), element("span", {}, ...inside));
+  const other = element("div", { class: "other", hidden: !unlisted },
+    labelled(say("who.name"), element("input", { class: "field", type: "text", autocomplete: "name", maxlength: 80, value: unlisted ? person.name : "" })),
+    labelled(say("who.role"), element("select", { class: "field" },
+      ...roles().map((role) => element("option", { value: role, selected: unlisted && role === person.role }, say(`roles.${role}`))))));
+  const group = element("fieldset", {}, element("legend", { class: "label" }, say("who.label")),
+    element("div", { class: "people" },
+      ...people.map((one, at) => choice(at, at === listed, `${one.name} `, element("small", {}, say(`roles.${one.role}`)))),
+      choice("other", unlisted, say("who.other"))),
+    other);
+  group.onchange = () => { other.hidden = chosen(group) !== "other"; };
+  return group;
+}
+
+function chosen(group) {
+  return group.querySelector("input[name=person]:checked")?.value;
+}
+
+function chosenPerson(group, people) {
+  const choice = chosen(group);
   if (choice === undefined) return null;
   if (choice !== "other") return people[Number(choice)];
-  return { name: dialog.querySelector("#ask-name").value.trim(), role: dialog.querySelector("#ask-role").value };
-}
-
-function showOther(dialog) {
-  part(dialog, "other-person").hidden = dialog.querySelector("input[name=person]:checked")?.value !== "other";
+  return { name: group.querySelector("input.field").value.trim(), role: group.querySelector("select").value };
 }

@@ -1,19 +1,23 @@
 /** Pull along a route, fed from either end, under the pull that is allowed. */
 
 import { drawn, element } from "./element.mjs";
+import { parseQuantity } from "./quantity.mjs";
 import { say } from "./words.mjs";
 
 const [WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM] = [320, 190, 8, 312, 26, 160];
 
 /**
- * @param {Object[]} rows stations in the order listed: from_start at the far side of each, from_end at its near side
- * @param {Object} outputs of the working
+ * @param {import("./environment.mjs").Working} working a route's: its stations in the order listed have `from_start`
+ *   at the far side of each and `from_end` at its near side
  * @param {{si: number, text: string}|null} limit
  * @returns {HTMLElement}
  */
-export function tensionPlot(rows, outputs, limit) {
-  const start = rows.map((row, at) => [at + 1, row.from_start.si]);
-  const end = rows.map((row, at) => [at, row.from_end.si]);
+export function tensionPlot({ outputs, inputs }, limit) {
+  const { rows } = outputs.stations;
+  // Each line sets out from what the drum holds back.
+  const held = parseQuantity(inputs.find(({ name }) => name === "feed_tension")?.text ?? "");
+  const start = [...(held ? [[0, held.si]] : []), ...rows.map((row, at) => [at + 1, row.from_start.si])];
+  const end = [...rows.map((row, at) => [at, row.from_end.si]), ...(held ? [[rows.length, held.si]] : [])];
   const most = Math.max(limit?.si ?? 0, ...start.map(([, pull]) => pull), ...end.map(([, pull]) => pull)) || 1;
   const x = (station) => LEFT + (RIGHT - LEFT) * station / rows.length;
   const y = (pull) => BOTTOM - (BOTTOM - TOP) * pull / most;

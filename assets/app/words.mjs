@@ -19,6 +19,11 @@ export function say(place, values = {}) {
   return text.replace(/\{(\w+)\}/g, (braces, name) => (name in values ? String(values[name]) : braces));
 }
 
+/** @returns {string[]} every role that a person may have */
+export function roles() {
+  return Object.keys(list.roles);
+}
+
 /** A name from the job file or a word of its own, as people read it. */
 export function plain(name) {
   return String(name).replaceAll("-", " ").replaceAll("_", " ");

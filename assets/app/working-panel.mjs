@@ -4,6 +4,9 @@ import { element } from "./element.mjs";
 import { tensionPlot } from "./tension-plot.mjs";
 import { plain, say } from "./words.mjs";
 
+/** How many results stand beside the title; where there are more, all of them are listed inside. */
+const IN_SUMMARY = 2;
+
 /**
  * The panels of a step. Those that stood open in `before` stay open.
  * @param {Object} step @param {import("./progress.mjs").SheetState} sheet @param {Object} page
@@ -25,7 +28,7 @@ function results(working) {
   if (working.cannot_tell) return [element("b", {}, say("step.cant_tell"))];
   const outputs = Object.entries(working.outputs).filter(([, output]) => !output.rows);
   if (outputs.length === 1) return [element("b", {}, outputs[0][1].text)];
-  return outputs.slice(0, 2).map(([name, output]) => element("span", {}, `${plain(name)} `, element("b", {}, output.text)));
+  return outputs.slice(0, IN_SUMMARY).map(([name, output]) => element("span", {}, `${plain(name)} `, element("b", {}, output.text)));
 }
 
 function how(working, page, limits) {
@@ -50,7 +53,7 @@ function how(working, page, limits) {
 
 function allOutputs(working) {
   const outputs = Object.entries(working.outputs ?? {}).filter(([, output]) => !output.rows);
-  if (working.cannot_tell || outputs.length < 2) return null;
+  if (working.cannot_tell || outputs.length <= IN_SUMMARY) return null;
   return element("dl", { class: "terms" }, ...outputs.map(([name, output]) => element("div", {},
     element("dt", {}, plain(name)), element("dd", {}, output.text))));
 }
@@ -59,7 +62,7 @@ function stations(working, limits) {
   const rows = working.outputs?.stations?.rows;
   if (working.cannot_tell || !rows?.[0]?.from_start) return null;
   const unit = rows[0].from_start.unit;
-  return tensionPlot(rows, working.outputs, limits.find((limit) => limit.unit === unit) ?? null);
+  return tensionPlot(working, limits.find((limit) => limit.unit === unit) ?? null);
 }
 
 function origin(input, job) {
