@@ -8,7 +8,7 @@ from builder.compile.evaluate import Environment
 from builder.formulas.number_text import number_text, plain_text
 from builder.quantity import parse_number
 from tests.compile.answers import differences, only_named
-from tests.compile.conftest import read_vectors
+from tests.compile.vectors import read_vectors
 
 SHEETS = read_vectors("expressions")
 NUMBERS = read_vectors("numbers")

@@ -1,0 +1,15 @@
+"""A folder with the phone app's modules and those made for a job, for a page that asks them."""
+
+import shutil
+from pathlib import Path
+
+from builder.compile.modules import generated_modules
+from builder.places import ASSETS
+
+
+def write_page(folder: Path, job: dict) -> None:
+    """An empty page with all modules of the app beside it; nothing runs by itself."""
+    (folder / "index.html").write_text("<!doctype html><title>Both sides</title>", encoding="utf-8")
+    shutil.copytree(ASSETS / "app", folder / "app")
+    for path, text in generated_modules(job).items():
+        (folder / path).write_text(text, encoding="utf-8")
