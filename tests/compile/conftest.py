@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from tests.compile.page import write_page
+from tests.compile.sample import MODULE
 from tests.compile.vectors import read_vectors
 
 
@@ -14,6 +15,7 @@ def phone(browser: Any, serve_folder: Callable, tmp_path_factory: pytest.TempPat
     """Runs a JavaScript function with one argument beside the app's modules, and gives what it returns."""
     folder = tmp_path_factory.mktemp("phone")
     write_page(folder, read_vectors("expressions")["job"])
+    (folder / "app" / "every_construct.mjs").write_text(MODULE, encoding="utf-8")
     page = browser.new_page()
     page.goto(serve_folder(folder).url)
     yield page.evaluate
