@@ -25,3 +25,33 @@ def in_page(browser: Any, serve_folder: Callable) -> Iterator[Callable[[str, Any
 def vectors(name: str) -> dict[str, Any]:
     """A file of shared vectors."""
     return json.loads((SHARED / "vectors" / name).read_text(encoding="utf-8"))
+
+
+def open_store_page(context: Any, address: str) -> Any:
+    """A page that has the functions of store_in_page.mjs."""
+    page = context.new_page()
+    page.goto(f"{address}stamp.mjs")
+    page.add_script_tag(type="module", content=(Path(__file__).parent / "store_in_page.mjs").read_text(encoding="utf-8"))
+    page.wait_for_function("globalThis.store")
+    return page
+
+
+@pytest.fixture(scope="session")
+def app_modules(serve_folder: Callable) -> str:
+    """The address of the app's modules."""
+    return serve_folder(ASSETS / "app").url
+
+
+@pytest.fixture
+def new_store(browser: Any, app_modules: str) -> Iterator[Callable[[], Callable]]:
+    """Takes a phone with an empty store out of its box; gives what asks one of its functions."""
+    contexts = []
+
+    def new() -> Callable[..., Any]:
+        contexts.append(browser.new_context(bypass_csp=True))
+        page = open_store_page(contexts[-1], app_modules)
+        return lambda name, *given: page.evaluate("([name, given]) => store[name](...given)", [name, given])
+
+    yield new
+    for context in contexts:
+        context.close()

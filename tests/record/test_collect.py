@@ -109,7 +109,7 @@ def test_a_working_that_the_phone_made_up_is_flagged(desk: Desk) -> None:
     desk.reading(phone, "length-in-hand", "80", "m")
     entry = json.loads(phone.entries.pop().payload)
     needed = entry["shown"]["working"]["needed"]
-    claimed = entry["shown"]["working"] | {"needed": {name: "12 m" for name in needed}}
+    claimed = entry["shown"]["working"] | {"needed": dict.fromkeys(needed, "12 m")}
     desk.reading(phone, "length-in-hand", "80", "m", shown=entry["shown"] | {"working": claimed})
     assert FLAGGED == desk.collect(desk.put("ana.json", record_text(phone.entries, phone)))
     assert "The phone showed needed as length 12 m; worked out again it is length " in desk.said
