@@ -5,7 +5,7 @@
 
 import { call } from "./caller.mjs";
 import { expressions } from "./expressions.mjs";
-import { functions, signatures } from "./formulas.mjs";
+import { functions } from "./formulas.mjs";
 import { Lookup } from "./lookup.mjs";
 import { CannotTell, Missing, NotEntered } from "./mathematics.mjs";
 import { formulaSource, ofWorking } from "./origin.mjs";
@@ -100,7 +100,7 @@ export class Environment extends Lookup {
 
   /** A working before it is put into words. */
   #workOut(asked) {
-    const signature = signatures[asked.formula];
+    const signature = this.job.formulas[asked.formula];
     const inputs = [];
     let cannot_tell = null;
     for (const part of signature.inputs) {
@@ -114,15 +114,24 @@ export class Environment extends Lookup {
         inputs.push({ part, value, restsOn });
       }
     }
+    const given = Object.fromEntries(inputs.map(({ part, value }) => [part.name, value]));
     let values = null;
     if (cannot_tell === null) {
-      const given = Object.fromEntries(inputs.map(({ part, value }) => [part.name, value]));
       const { value, reason } = this.asked(() => call(functions[asked.formula], signature, given));
       if (reason === null) values = value;
       else cannot_tell = reason;
     }
-    const restsOn = ofWorking(asked.title, signature, inputs.map((input) => input.restsOn), this.sources);
+    const deciding = inputs.filter(({ part, restsOn: found }) => !(values && found.unconfirmed.length && part.optional
+      && this.#sameWithout(asked.formula, signature, given, part.name, values)));
+    const restsOn = ofWorking(asked.title, signature, deciding.map((input) => input.restsOn), this.sources);
     return { signature, inputs, values, restsOn, cannot_tell };
+  }
+
+  /** Does a formula come to the same without one of its inputs? A doubtful value that rules nothing decides nothing. */
+  #sameWithout(formula, signature, given, name, values) {
+    const { [name]: _, ...others } = given;
+    const { value, reason } = this.asked(() => call(functions[formula], signature, others));
+    return reason === null && JSON.stringify(value) === JSON.stringify(values);
   }
 
   #limits(step, expression) {
@@ -140,7 +149,7 @@ export class Environment extends Lookup {
   /** How many figures a limit is shown with: those of the working's output that it is. */
   #figures(of) {
     const working = of && this.task.workings[of[0].replaceAll("_", "-")];
-    return (working && signatures[working.formula].gives.find((part) => part.name === of[1])?.figures) ?? null;
+    return (working && this.job.formulas[working.formula].gives.find((part) => part.name === of[1])?.figures) ?? null;
   }
 }
 

@@ -7,7 +7,7 @@ from typing import Any
 from builder.compile import origin
 from builder.compile.arithmetic import Missing, NotEntered
 from builder.compile.caller import call
-from builder.compile.catalogue import function_of, signature_data
+from builder.compile.catalogue import function_of
 from builder.compile.closures import Worked, worked
 from builder.compile.lookup import Lookup
 from builder.compile.showing import amount, filled_lines, output_amount, word_text
@@ -124,7 +124,7 @@ class Environment(Lookup):
         return found
 
     def _work_out(self, asked: Mapping[str, Any]) -> _Reckoned:
-        signature = signature_data()[asked["formula"]]
+        signature = self.job["formulas"][asked["formula"]]
         inputs, reason = [], None
         for part in signature["inputs"]:
             text = asked["with"].get(part["name"])
@@ -136,14 +136,18 @@ class Environment(Lookup):
                 # What a job or a table may lack, a formula may do without; a reading is waited for.
                 lacking = part["optional"] and isinstance(refusal, Missing) and not isinstance(refusal, NotEntered)
                 reason = reason or (None if lacking else str(refusal))
+        function = function_of(asked["formula"])
+        given = {part["name"]: value for part, value, _ in inputs}
         values: Mapping[str, Any] = {}
         if reason is None:
             try:
-                values = call(function_of(asked["formula"]), signature, {part["name"]: value for part, value, _ in inputs})
+                values = call(function, signature, given)
             except CannotTell as refusal:
                 reason = str(refusal)
-        rests_on = origin.of_working(asked["title"], signature, [found for *_, found in inputs], self.sources)
-        return _Reckoned(signature, inputs, values, rests_on, reason)
+        deciding = [found for part, _, found in inputs
+                    if not (values and found["unconfirmed"] and part["optional"]
+                            and _same_without(function, signature, given, part["name"], values))]
+        return _Reckoned(signature, inputs, values, origin.of_working(asked["title"], signature, deciding, self.sources), reason)
 
     def _limits(self, step: Mapping[str, Any], expression: Worked) -> list[dict[str, Any]]:
         called, found = step["name"].replace("-", "_"), []
@@ -160,8 +164,16 @@ class Environment(Lookup):
     def _figures(self, of: tuple[str, str] | None) -> int | None:
         """How many figures a limit is shown with: those of the working's output that it is."""
         working = self.task["workings"].get(of[0].replace("_", "-")) if of else None
-        gives = signature_data()[working["formula"]]["gives"] if working else []
+        gives = self.job["formulas"][working["formula"]]["gives"] if working else []
         return next((part.get("figures") for part in gives if part["name"] == of[1]), None)
+
+
+def _same_without(function: Any, signature: Mapping[str, Any], given: Mapping[str, Any], name: str, values: Mapping[str, Any]) -> bool:
+    """Whether a formula comes to the same without one of its inputs: a doubtful value that rules nothing decides nothing."""
+    try:
+        return call(function, signature, {other: value for other, value in given.items() if other != name}) == values
+    except CannotTell:
+        return False
 
 
 def _input_text(part: Mapping[str, Any], value: Any) -> str:

@@ -2,11 +2,10 @@
 
 import ast
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from builder.compile.constructs import ARITHMETIC, COMPARISONS, CONSTANTS, FORMULAS, FUNCTIONS, MATHEMATICS
 from builder.compile.language import limits_of, parse_expression, path_of
-from builder.compile.signature import Signature
 from builder.compile.subset import functions_of
 from builder.quantity import units_data
 
@@ -16,14 +15,14 @@ _OPENING = f'import * as $ from "{RUNTIME}";\n'
 _ALIKE = {ast.Eq: "$.alike", ast.NotEq: "!$.alike", ast.GtE: "$.atLeast", ast.LtE: "$.atMost", ast.Gt: "$.above", ast.Lt: "$.below"}
 
 
-def formulas_module(modules: dict[str, ast.Module], signatures: dict[str, Signature]) -> str:
+def formulas_module(modules: dict[str, ast.Module], wanted: Collection[str]) -> str:
     """
-    All formulas as one ES module.
+    The wanted formulas, and what they rest on, as one ES module.
 
-    modules: stage → its checked tree. Exports `functions` and `signatures`, both by formula name.
+    modules: stage → its checked tree. Exports `functions` by formula name; their signatures travel
+    in job.json.
     """
-    parts = [_OPENING]
-    public = []
+    functions: dict[str, _Function] = {}
     for stage, tree in modules.items():
         names = {name: f"{stage}${name}" for name in functions_of(tree)}
         for node in tree.body:
@@ -32,13 +31,17 @@ def formulas_module(modules: dict[str, ast.Module], signatures: dict[str, Signat
                 names |= {alias.name: f"{sibling}${alias.name}" for alias in node.names}
         for node in tree.body:
             if isinstance(node, ast.FunctionDef):
-                parts.append(f"// {stage}.py:{node.lineno}\n{_Function(names, node).text()}")
-                if not node.name.startswith("_"):
-                    public.append(f"  {node.name}: {stage}${node.name},\n")
-    parts.append(f"export const functions = {{\n{''.join(public)}}};\n")
-    data = {name: signature.data() for name, signature in signatures.items()}
-    parts.append(f"export const signatures = {_json(data)};\n")
-    return "\n".join(parts)
+                functions[names[node.name]] = _Function(names, node, stage)
+    exported = {name: function for name, function in functions.items() if function.node.name in wanted}
+    needed, waiting = set(), list(exported)
+    while waiting:
+        name = waiting.pop()
+        if name not in needed:
+            needed.add(name)
+            waiting += functions[name].calls()
+    parts = [f"// {function.place}\n{function.text()}" for name, function in functions.items() if name in needed]
+    public = [f"  {function.node.name}: {name},\n" for name, function in exported.items()]
+    return "\n".join([_OPENING, *parts, f"export const functions = {{\n{''.join(public)}}};\n"])
 
 
 def expressions_module(texts: Iterable[str]) -> str:
@@ -144,14 +147,21 @@ class _ExpressionWriter(_Writer):
 class _Function(_Writer):
     """One formula or building block."""
 
-    def __init__(self, names: dict[str, str], node: ast.FunctionDef):
+    def __init__(self, names: dict[str, str], node: ast.FunctionDef, stage: str):
         self.names, self.node = names, node
+        self.place = f"{stage}.py:{node.lineno}"
         self.arguments = [argument.arg for argument in node.args.args]
         assigned = {
             name.id for part in ast.walk(node) if isinstance(part, ast.Assign | ast.AugAssign | ast.For)
             for name in (part.targets if isinstance(part, ast.Assign) else [part.target])
         }
         self.local = sorted(assigned - set(self.arguments))
+
+    def calls(self) -> list[str]:
+        """The other compiled functions that this one calls."""
+        parts = ast.walk(self.node)
+        return [self.names[part.func.id] for part in parts
+                if isinstance(part, ast.Call) and isinstance(part.func, ast.Name) and part.func.id in self.names]
 
     def text(self) -> str:
         body = self.node.body[1 if ast.get_docstring(self.node) else 0:]

@@ -3,15 +3,17 @@
 from collections.abc import Mapping
 from typing import Any
 
-from builder.compile.catalogue import formulas
+from builder.compile.catalogue import WRITING, formulas
 from builder.compile.javascript import expressions_module, formulas_module, units_module
+from builder.compile.subset import functions_of
 
 
 def generated_modules(job: Mapping[str, Any]) -> dict[str, str]:
-    """Formulas, expressions and units of a bound job, as path in the site → text."""
-    catalogue = formulas()
+    """Formulas that a bound job uses, its expressions, and the units, as path in the site → text."""
+    modules = formulas().modules
+    used = {working["formula"] for task in job["tasks"].values() for working in task["workings"].values()}
     return {
-        "app/formulas.mjs": formulas_module(catalogue.modules, catalogue.signatures),
+        "app/formulas.mjs": formulas_module(modules, used | set(functions_of(modules[WRITING]))),
         "app/expressions.mjs": expressions_module(expression_texts(job)),
         "app/units.mjs": units_module(),
     }

@@ -18,10 +18,10 @@ from playwright.sync_api import sync_playwright
 
 from builder.compile.catalogue import signature_data
 from tests.browser import launch_options
-from tests.compile.calls import CALLED_ON_PHONE, called_here
+from tests.compile.calls import CALLED_ON_PHONE, asked_of_phone, called_here
 from tests.compile.inputs import input_sets
 from tests.compile.page import write_page
-from tests.compile.vectors import read_vectors
+from tests.compile.vectors import vector_job
 from tests.folder_server import FolderServer
 
 SEGMENTS = 60
@@ -43,7 +43,7 @@ def main() -> int:
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as scratch, sync_playwright() as playwright:
         folder = Path(scratch)
-        write_page(folder, read_vectors("expressions")["job"])
+        write_page(folder, vector_job())
         server = FolderServer(folder)
         chromium = playwright.chromium.launch(**launch_options(os.environ))
         page = chromium.new_page()
@@ -63,8 +63,8 @@ def _compare(phone: Callable, count: int, seed: int) -> int:
         start = time.perf_counter()
         here = [called_here(name, one) for one in given]
         here_seconds += time.perf_counter() - start
-        there = phone(CALLED_ON_PHONE, {"formula": name, "sets": given})
-        there_seconds += phone(TIMED_ON_PHONE, {"formula": name, "sets": given})
+        there = phone(CALLED_ON_PHONE, asked_of_phone(name, given))
+        there_seconds += phone(TIMED_ON_PHONE, asked_of_phone(name, given))
         sets += len(given)
         answered += sum("outputs" in one for one in here)
         unlike += sum(_said(a) != _said(b) for a, b in zip(here, there, strict=True))
@@ -108,7 +108,7 @@ def _time_a_route(phone: Callable) -> None:
         here.append(time.perf_counter() - start)
     if "outputs" not in answer:
         raise SystemExit(f"the route of the measurement has no answer: {answer['cannot_tell']}")
-    there = phone(TIMED_ON_PHONE, {"formula": "route_tension", "sets": [given] * ROUTE_CALLS}) / ROUTE_CALLS
+    there = phone(TIMED_ON_PHONE, asked_of_phone("route_tension", [given] * ROUTE_CALLS)) / ROUTE_CALLS
     print(f"pull along {SEGMENTS} segments: {sorted(here)[ROUTE_CALLS // 2] * 1000:.2f} ms in Python, {there * 1000:.2f} ms in the browser")
 
 

@@ -12,8 +12,8 @@ from builder.formulas.mathematics import CannotTell
 # Arithmetic that every language does alike to the last digit; the rest is a matter of libraries.
 _EXACT = {"sqrt", "abs", "min", "max", "len", "floor", "ceil", "str"}
 
-CALLED_ON_PHONE = """async ({formula, sets}) => {
-  const { functions, signatures } = await import("/app/formulas.mjs");
+CALLED_ON_PHONE = """async ({formula, signature, sets}) => {
+  const { functions } = await import("/app/formulas.mjs");
   const { call } = await import("/app/caller.mjs");
   const { outputAmount } = await import("/app/showing.mjs");
   const { CannotTell } = await import("/app/mathematics.mjs");
@@ -21,14 +21,19 @@ CALLED_ON_PHONE = """async ({formula, sets}) => {
     : part.kind === "word" ? value : value.map((row) => part.columns.map((column) => texts(column, row[column.name])));
   return sets.map((given) => {
     try {
-      const outputs = call(functions[formula], signatures[formula], given);
-      return { outputs, texts: signatures[formula].gives.map((part) => texts(part, outputs[part.name])) };
+      const outputs = call(functions[formula], signature, given);
+      return { outputs, texts: signature.gives.map((part) => texts(part, outputs[part.name])) };
     } catch (refusal) {
       if (!(refusal instanceof CannotTell)) throw refusal;
       return { cannot_tell: refusal.message };
     }
   });
 }"""
+
+
+def asked_of_phone(name: str, sets: list[dict[str, Any]]) -> dict[str, Any]:
+    """What CALLED_ON_PHONE is given."""
+    return {"formula": name, "signature": signature_data()[name], "sets": sets}
 
 
 def called_here(name: str, given: dict[str, Any]) -> dict[str, Any]:

@@ -3,13 +3,18 @@
 import shutil
 from pathlib import Path
 
+from builder.compile.catalogue import WRITING, formulas
+from builder.compile.javascript import formulas_module
 from builder.compile.modules import generated_modules
+from builder.compile.subset import functions_of
 from builder.places import ASSETS
 
 
 def write_page(folder: Path, job: dict) -> None:
-    """An empty page with all modules of the app beside it; nothing runs by itself."""
+    """An empty page with all modules of the app beside it, and every formula; nothing runs by itself."""
     (folder / "index.html").write_text("<!doctype html><title>Both sides</title>", encoding="utf-8")
     shutil.copytree(ASSETS / "app", folder / "app")
-    for path, text in generated_modules(job).items():
+    every = formulas()
+    made = generated_modules(job) | {"app/formulas.mjs": formulas_module(every.modules, {*every.signatures, *functions_of(every.modules[WRITING])})}
+    for path, text in made.items():
         (folder / path).write_text(text, encoding="utf-8")

@@ -10,7 +10,7 @@ import pytest
 from builder.compile.catalogue import signature_data
 from builder.compile.evaluate import plausible
 from tests.compile.answers import differences
-from tests.compile.calls import CALLED_ON_PHONE, called_here, uses_libraries
+from tests.compile.calls import CALLED_ON_PHONE, asked_of_phone, called_here, uses_libraries
 from tests.compile.inputs import input_sets
 from tests.published.test_worked_examples import EXAMPLES, in_si
 
@@ -28,7 +28,7 @@ def test_formulas_python_and_browser_agree(phone: Callable, full: bool) -> None:
     for name in names:
         sets = list(input_sets(signature_data()[name], count, Random(f"{SEED} {name}")))
         nearness = NEARNESS if uses_libraries(name) else 0.0
-        on_phone = phone(CALLED_ON_PHONE, {"formula": name, "sets": sets})
+        on_phone = phone(CALLED_ON_PHONE, asked_of_phone(name, sets))
         for given, there in zip(sets, on_phone, strict=True):
             unlike = differences(called_here(name, given), there, nearness, name)
             found += [f"seed {SEED}: {line} for {json.dumps(given)}" for line in unlike]
@@ -47,7 +47,7 @@ def test_worked_examples_come_out_in_the_browser(phone: Callable) -> None:
     found = []
     for _, number, example in EXAMPLES:
         given = {name: in_si(value) for name, value in example["inputs"].items()}
-        [answer] = phone(CALLED_ON_PHONE, {"formula": example["formula"], "sets": [given]})
+        [answer] = phone(CALLED_ON_PHONE, asked_of_phone(example["formula"], [given]))
         expected = {name: in_si(value) for name, value in example["gives"].items()}
         where = f"{example['formula']} example {number}"
         if "outputs" not in answer:

@@ -1,12 +1,13 @@
 """The compiled modules: every construct runs as it does in Python, and the text is always the same."""
 
+import ast
 import re
 from collections.abc import Callable
 
 import pytest
 
 from builder.compile import arithmetic
-from builder.compile.catalogue import formulas
+from builder.compile.catalogue import WRITING, formulas
 from builder.compile.constructs import FUNCTIONS
 from builder.compile.javascript import expressions_module, formulas_module
 from builder.compile.modules import expression_texts, generated_modules
@@ -15,11 +16,11 @@ from builder.formulas.mathematics import CannotTell
 from tests.compile import every_construct
 from tests.compile.answers import differences
 from tests.compile.sample import SAMPLE, SOURCE
-from tests.compile.vectors import read_vectors
+from tests.compile.vectors import vector_job
 
 NAMES = [name for name in functions_of(SAMPLE) if not name.startswith("_")]
 INPUTS = [[x, y] for x in (0.0, 1.0, 2.5, 7.0, 9.75) for y in (0.0, 1.0, 2.0, 4.5)]
-JOB = read_vectors("expressions")["job"]
+JOB = vector_job()
 
 RUN_ON_PHONE = """async ({name, inputs}) => {
   const { functions } = await import("/app/every_construct.mjs");
@@ -80,8 +81,15 @@ def test_made_modules_make_no_code_out_of_text() -> None:
 
 def test_function_names_its_line_of_the_author() -> None:
     """A failure in made code leads back to the formula's own line."""
-    text = formulas_module(formulas().modules, formulas().signatures)
+    text = formulas_module(formulas().modules, formulas().signatures.keys())
     for stage, tree in formulas().modules.items():
         for node in tree.body:
-            if node.__class__.__name__ == "FunctionDef":
+            if isinstance(node, ast.FunctionDef) and stage != WRITING:
                 assert f"// {stage}.py:{node.lineno}\nfunction {stage}${node.name}(" in text
+
+
+def test_job_gets_the_formulas_it_uses_and_what_they_rest_on() -> None:
+    """A phone carries no formula that no sheet of its job asks for."""
+    text = formulas_module(formulas().modules, {"sidewall_pressure"})
+    assert {"route$sidewall_pressure", "bundle$bend_share"} == set(re.findall(r"^function (\S+?)\(", text, re.M))
+    assert "export const functions = {\n  sidewall_pressure: route$sidewall_pressure,\n};\n" in text

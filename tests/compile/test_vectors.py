@@ -8,9 +8,9 @@ from builder.compile.evaluate import Environment
 from builder.formulas.number_text import number_text, plain_text
 from builder.quantity import parse_number
 from tests.compile.answers import differences, only_named
-from tests.compile.vectors import read_vectors
+from tests.compile.vectors import read_vectors, vector_job
 
-SHEETS = read_vectors("expressions")
+SHEETS = read_vectors("expressions") | {"job": vector_job()}
 NUMBERS = read_vectors("numbers")
 CASES = [pytest.param(case, id=case["title"]) for case in SHEETS["cases"]]
 # Language libraries may differ in the last digits of a logarithm.
