@@ -18,14 +18,20 @@ export function workingPanels(step, sheet, page, before) {
   return step.workings.map((name) => {
     const working = sheet.environment.working(name);
     const open = before.querySelector(`[data-working="${name}"]`)?.open ?? false;
-    return element("details", { class: "working", "data-working": name, open },
-      element("summary", {}, element("span", { class: "result" }, `${working.title} `, ...results(working))),
-      element("div", { class: "how" }, ...how(working, page, limits)));
+    const inside = element("div", { class: "how" });
+    // Most panels stay shut, and a sheet has many: the inside is made when somebody asks for it.
+    const fill = () => inside.childElementCount > 0 || inside.append(...how(working, page, limits));
+    const unfold = ({ target }) => target.open && fill();
+    if (open) fill();
+    return element("details", { class: "working", "data-working": name, open, toggle: unfold },
+      element("summary", {}, element("span", { class: "result" }, `${working.title} `, ...results(working))), inside);
   });
 }
 
 function results(working) {
-  if (working.cannot_tell) return [element("b", {}, say("step.cant_tell"))];
+  if (working.cannot_tell) {
+    return [element("b", {}, say("step.cant_tell")), element("span", { class: "waits" }, working.cannot_tell)];
+  }
   const outputs = Object.entries(working.outputs).filter(([, output]) => !output.rows);
   if (outputs.length === 1) return [element("b", {}, outputs[0][1].text)];
   return outputs.slice(0, IN_SUMMARY).map(([name, output]) => element("span", {}, `${plain(name)} `, element("b", {}, output.text)));
@@ -36,7 +42,6 @@ function how(working, page, limits) {
   const formula = job.formulas[working.formula];
   const source = sourceText(working.source, job);
   return [
-    working.cannot_tell ? element("p", { class: "waits" }, working.cannot_tell) : null,
     stations(working, limits),
     allOutputs(working),
     working.lines.length > 0 ? element("p", { class: "formula" },
