@@ -113,7 +113,8 @@ def _holds(job: dict, states: Sequence[SheetState]) -> list[dict[str, Any]]:
                     "by": step["released_by"], "who": _released_by(state, step["name"]),
                     "blocks": [{"where": _place(job, block.sheet), "say": block.say, "sheet": block.sheet} for block in hold.blocks],
                 })
-    return sorted(holds, key=lambda hold: hold["in_force"])
+    # First what was released and no longer holds, then what waits for nothing but its releaser.
+    return sorted(holds, key=lambda hold: (hold["in_force"], not hold["who"], len(hold["blocks"])))
 
 
 def _released_by(state: SheetState, hold: str) -> str:
