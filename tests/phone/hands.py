@@ -78,6 +78,7 @@ class Phone:
 
     def more(self, name: str, button: str) -> None:
         """Opens what else may be done about a step, and does it."""
+        expect(self.step(name).locator("form[aria-busy]")).to_have_count(0)
         more = self.step(name).locator("details.more")
         if more.get_attribute("open") is None:
             more.locator("summary").click()
