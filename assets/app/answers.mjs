@@ -79,15 +79,18 @@ export function answers(job, entries) {
 
   /**
    * @param {string} id
-   * @param {string[]} besides     ids of releases that are taken as not having started it again
+   * @param {string[]} besides     ids of releases before which the sheet is looked at: they have not started it
+   *   again yet. What was said after them is left out, but for taking something back: that was wrong from the start.
    * @returns {SheetAnswers}
    */
   function sheet(id, besides = []) {
     const all = bySheet.get(id) ?? [];
     const counted = all.filter(counts);
-    const started = (endings.get(id) ?? []).flatMap((ending) => releasesOf(ending.sheet, ending.hold))
-      .filter((release) => !besides.includes(release.id));
-    const now = counted.filter((entry) => started.every((release) => past(release, entry)));
+    const starting = (endings.get(id) ?? []).flatMap((ending) => releasesOf(ending.sheet, ending.hold));
+    const started = starting.filter((release) => !besides.includes(release.id));
+    const later = starting.filter((release) => besides.includes(release.id));
+    const now = counted.filter((entry) => started.every((release) => past(release, entry))
+      && (entry.kind === "withdraw" || !later.some((release) => past(release, entry))));
     const current = new Set(now);
     const byStep = grouped(counted, ({ step }) => step);
     const names = job.tasks[sheets.get(id).task].steps.map(({ name }) => name);

@@ -109,9 +109,11 @@ export function progress(job, entries, environmentFor) {
 
   /**
    * What this hold ended by its release it needed before, not after: its own endings are left out, here and in
-   * whatever is needed in turn.
+   * whatever is needed in turn. A closed sheet stands as it was when it was closed.
    */
-  function needBlocks(need, id, besides, releasedBy) {
+  function needBlocks(need, id, before, releasedBy) {
+    const closing = closings(need.sheet);
+    const besides = ids([...before, ...(closing ?? [])]);
     const { sheet, steps, said, states } = basics(need.sheet, besides);
     const { title } = job.tasks[sheet.task];
     const block = (say) => [{ kind: "need", sheet: need.sheet, step: need.hold, say: `${say} (${title}, ${sheet.item})` }];
@@ -124,7 +126,7 @@ export function progress(job, entries, environmentFor) {
     }
     // A hold that needs its own sheet needs the steps before it, which it looks at anyway.
     if (need.sheet === id) return [];
-    if (!closings(need.sheet) && leftOf(need.sheet, besides).length > 0) return block("Not finished");
+    if (!closing) return block("Not closed");
     const again = releasedBy && !allCovered(need.sheet, besides, releasedBy);
     return again ? block("Worked again since. Look again and release again") : [];
   }

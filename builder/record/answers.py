@@ -94,12 +94,19 @@ class Answers:
         """
         Answers to one sheet.
 
-        besides   ids of releases that are taken as not having started this sheet again
+        besides   ids of releases before which the sheet is looked at: they have not started it again yet. What
+                  was said after them is left out, but for taking something back: that was wrong from the start.
         """
         everything = self.by_sheet.get(name, [])
         counted = [entry for entry in everything if self.counts(entry)]
-        started = self.started(name, besides)
-        now = [entry for entry in counted if all(self.past(release, entry) for release in started)]
+        starting = self.starting(name)
+        started = [release for release in starting if release["id"] not in besides]
+        later = [release for release in starting if release["id"] in besides]
+        now = [
+            entry for entry in counted
+            if all(self.past(release, entry) for release in started)
+            and (entry["kind"] == "withdraw" or not any(self.past(release, entry) for release in later))
+        ]
         current = {entry["id"] for entry in now}
         by_step = _grouped(counted, "step")
         withdrawn = _withdrawn(now)
@@ -113,12 +120,9 @@ class Answers:
             uncounted=[entry for entry in everything if not self.counts(entry)],
         )
 
-    def started(self, name: str, besides: Set[str] = frozenset()) -> list[Fields]:
-        """Releases that started this sheet again."""
-        return [
-            release for sheet, hold in self.endings.get(name, []) for release in self.releases(sheet, hold)
-            if release["id"] not in besides
-        ]
+    def starting(self, name: str) -> list[Fields]:
+        """Releases that start this sheet again."""
+        return [release for sheet, hold in self.endings.get(name, []) for release in self.releases(sheet, hold)]
 
     def starting_again(self) -> list[Fields]:
         """Every release that started some sheet again."""

@@ -118,8 +118,10 @@ class Progress:
         What keeps a need from being met.
 
         What this hold ended by its release it needed before, not after: its own endings are left out, here and
-        in whatever is needed in turn.
+        in whatever is needed in turn. A closed sheet stands as it was when it was closed.
         """
+        closing = self._closing(need["sheet"])
+        besides = besides | (closing or _NONE)
         basics = self._basics(need["sheet"], besides)
         title = self.job["tasks"][basics.sheet["task"]]["title"]
 
@@ -138,8 +140,8 @@ class Progress:
         # A hold that needs its own sheet needs the steps before it, which it looks at anyway.
         if need["sheet"] == name:
             return []
-        if self._closing(need["sheet"]) is None and self._left(need["sheet"], besides):
-            return block("Not finished")
+        if closing is None:
+            return block("Not closed")
         if released_by and not self._all_covered(basics, released_by):
             return block("Worked again since. Look again and release again")
         return []

@@ -141,7 +141,7 @@ class _Seen:
 
     def by(self, entry: Fields) -> dict[str, dict[str, Any]]:
         """Step → {text, unit} of the readings that stood before this entry."""
-        started = [release for release in self.told.started(self.sheet) if self.told.past(release, entry)]
+        started = [release for release in self.told.starting(self.sheet) if self.told.past(release, entry)]
         readings = {}
         for step in self.steps:
             said = [
