@@ -15,7 +15,7 @@ from builder.places import SHARED
 # Blanks that a keyboard or a copied text brings along; both languages strip exactly these.
 BLANKS = " \t\r\n\u00a0\u202f"
 _NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?")
-_QUANTITY = re.compile(r"([+-]?[0-9]+(?:[.,][0-9]+)?)\s*(\S.*)?")
+_QUANTITY = re.compile(r"([+-]?[0-9]+(?:[.,][0-9]+)?)[ \t\u00a0\u202f]*(\S.*)?")
 _BASES = ("m", "kg", "s", "A", "K")
 _RAISED = str.maketrans("0123456789-./", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻·ᐟ")
 

@@ -5,7 +5,7 @@ import { units } from "./units.mjs";
 // The blanks that a keyboard or a copied text brings along; both languages strip exactly these.
 const BLANKS = /^[ \t\r\n\u00a0\u202f]+|[ \t\r\n\u00a0\u202f]+$/g;
 const NUMBER = /^[+-]?[0-9]+([.,][0-9]+)?$/;
-const QUANTITY = /^([+-]?[0-9]+(?:[.,][0-9]+)?)\s*(\S.*)?$/;
+const QUANTITY = /^([+-]?[0-9]+(?:[.,][0-9]+)?)[ \t\u00a0\u202f]*(\S.*)?$/;
 
 /** @param {string} text @returns {string} the text without blanks at its ends */
 export function stripped(text) {

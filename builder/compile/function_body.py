@@ -25,8 +25,7 @@ class FunctionCheck:
         function, arguments = self.function, self.function.args
         if function.decorator_list:
             self.refuse(function.decorator_list[0], "a decorator is outside the subset that formulas are written in")
-        special = [*arguments.posonlyargs, *arguments.kwonlyargs, arguments.vararg, arguments.kwarg]
-        if any(special) or arguments.defaults:
+        if any((arguments.posonlyargs, arguments.kwonlyargs, arguments.vararg, arguments.kwarg, arguments.defaults)):
             self.refuse(function, f"`{function.name}` takes plain arguments only: no default, star or keyword")
         if function.returns or any(argument.annotation for argument in arguments.args):
             self.refuse(function, f"`{function.name}` carries annotations; units stand in the docstring")
@@ -55,8 +54,6 @@ class FunctionCheck:
                 self.assigned(node.targets[0], name)
                 if isinstance(value, ast.List):
                     self.lists.add(name)
-            case ast.Assign():
-                self.refuse(node, "an assignment sets one name")
             case ast.AugAssign(target=ast.Name(id=name), op=operator, value=value):
                 if type(operator) not in ARITHMETIC or isinstance(operator, ast.Pow):
                     self.outside(node, operator)
@@ -64,7 +61,7 @@ class FunctionCheck:
                     self.unknown(node.target, name)
                 self.operand(value)
                 self.count(name, name in self.counted and not isinstance(operator, ast.Div) and self.whole(value))
-            case ast.AugAssign():
+            case ast.Assign() | ast.AugAssign():
                 self.refuse(node, "an assignment sets one name")
             case ast.If(test=test, body=body, orelse=otherwise):
                 self.truth(test)
@@ -103,9 +100,9 @@ class FunctionCheck:
 
     def loop(self, rows: ast.expr) -> None:
         match rows:
-            case ast.Call(func=ast.Name(id="range"), args=[start, end], keywords=[]):
-                self.operand(start)
-                self.operand(end)
+            case ast.Call(func=ast.Name(id="range"), args=[_, _] as ends, keywords=[]):
+                for end in ends:
+                    self.operand(end)
             case ast.Call(func=ast.Name(id="range")):
                 self.refuse(rows, "`range` takes a start and an end")
             case ast.Name() | ast.Subscript():
@@ -157,14 +154,14 @@ class FunctionCheck:
                 self.operand(operand)
             case ast.UnaryOp(op=ast.Not()) | ast.BoolOp():
                 self.truth(node)
-            case ast.UnaryOp(op=operator):
-                self.outside(node, operator)
+            case ast.UnaryOp():
+                self.outside(node, node.op)
             case ast.Compare():
                 self.comparison(node)
-            case ast.IfExp(test=test, body=body, orelse=otherwise):
-                self.truth(test)
-                self.value(body)
-                self.value(otherwise)
+            case ast.IfExp():
+                self.truth(node.test)
+                self.value(node.body)
+                self.value(node.orelse)
             case ast.Subscript(value=rows, slice=index):
                 self.value(rows)
                 self.value(index)
@@ -233,9 +230,7 @@ class FunctionCheck:
     def whole(self, node: ast.expr) -> bool:
         """Whether a value is a whole number in both languages: Python would write 3.0 where JavaScript writes 3."""
         match node:
-            case ast.Constant(value=int()):
-                return True
-            case ast.Call(func=ast.Name(id="floor" | "ceil" | "len")):
+            case ast.Constant(value=int()) | ast.Call(func=ast.Name(id="floor" | "ceil" | "len")):
                 return True
             case ast.BinOp(left=left, op=ast.Add() | ast.Sub() | ast.Mult(), right=right):
                 return self.whole(left) and self.whole(right)

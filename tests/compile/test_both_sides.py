@@ -9,6 +9,7 @@ import pytest
 
 from builder.compile.catalogue import signature_data
 from builder.compile.evaluate import plausible
+from builder.quantity import from_si, parse_quantity, to_si, units
 from tests.compile.answers import differences
 from tests.compile.calls import CALLED_ON_PHONE, asked_of_phone, called_here, uses_libraries
 from tests.compile.inputs import input_sets
@@ -96,3 +97,28 @@ def test_typed_readings_are_believed_or_refused_alike(phone: Callable) -> None:
     asked = [[step, text] for step, text, _ in expected]
     assert [answer for *_, answer in expected] == [plausible(task, step, text) for step, text in asked]
     assert [answer for *_, answer in expected] == phone(PLAUSIBLE_ON_PHONE, {"task": task, "asked": asked})
+
+
+CONVERTED_ON_PHONE = """async ({symbols, numbers, texts}) => {
+  const { fromSi, parseQuantity, toSi } = await import("/app/quantity.mjs");
+  return {
+    converted: symbols.map((symbol) => numbers.map((number) => [toSi(number, symbol), fromSi(number, symbol)])),
+    read: texts.map((text) => parseQuantity(text)?.si ?? null),
+  };
+}"""
+
+
+def test_units_convert_alike_in_the_browser(phone: Callable) -> None:
+    """Every unit goes to SI and back to the same last digit, and quantities are read alike."""
+    numbers = [0.0, 1.0, -40.0, 0.1, 123.456]
+    texts = ["46 m", "46,5m", "-10 degC", "5", "3 %", "1.5 lbf.in", "46 mtr", "m", "1e3 m", "1 constructor", ""]
+    there = phone(CONVERTED_ON_PHONE, {"symbols": list(units()), "numbers": numbers, "texts": texts})
+    assert [[[to_si(number, unit), from_si(number, unit)] for number in numbers] for unit in units().values()] == there["converted"]
+    assert [_si_or_none(text) for text in texts] == there["read"]
+
+
+def _si_or_none(text: str) -> float | None:
+    try:
+        return parse_quantity(text).si
+    except ValueError:
+        return None
