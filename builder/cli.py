@@ -27,8 +27,10 @@ def _parser() -> argparse.ArgumentParser:
     issue = commands.add_parser("issue", help="build, then serve the site to a browser here or to phones nearby")
     issue.add_argument("job", type=Path, nargs="?", default=DEMO_JOB, help="the job file (the demo if left out)")
     issue.add_argument("--out", type=Path, default=SITE_OUT, help="where the site goes (site_out)")
-    issue.add_argument("--port", type=int, default=8080, help="the port to serve on (the next free one if taken)")
-    issue.add_argument("--phones", action="store_true", help="serve phones on the local network over https")
+    issue.add_argument("--port", type=int, default=8080, help="the port for this computer's own browser (8080)")
+    issue.add_argument("--phones", type=int, metavar="PORT", help="the https port for phones nearby (8443)")
+    issue.add_argument("--address", help="which of this computer's addresses phones use")
+    issue.add_argument("--only-here", action="store_true", help="serve this computer only, no phones")
 
     collect = commands.add_parser("collect", help="verify, merge and recompute records that came back")
     collect.add_argument("records", type=Path, nargs="+", help="record files from phones")
@@ -82,11 +84,15 @@ def _build(options: argparse.Namespace) -> int:
 
 
 def _issue(options: argparse.Namespace) -> int:
-    from builder.issue import issue
+    from builder.issue import PHONES_PORT, issue, this_computer
 
     _build(options)
-    issue(options.out, port=options.port, phones=options.phones)
-    return GOOD
+    computer = this_computer()
+    asked = options.phones or options.address
+    if not options.only_here and not asked and not computer.addresses:
+        print("This computer is on no local network, so there is no address for phones.")
+    phones = None if options.only_here or not (asked or computer.addresses) else options.phones or PHONES_PORT
+    return issue(options.out, port=options.port, phones=phones, address=options.address, computer=computer)
 
 
 def _collect(options: argparse.Namespace) -> int:

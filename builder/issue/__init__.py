@@ -9,10 +9,11 @@ from builder.issue.address import LOOPBACK, CannotListen, listen_near
 from builder.issue.certificate import BadAuthority
 from builder.issue.computer import Computer, this_computer
 from builder.issue.phones import PHONES_PORT, offer_to_phones
+from builder.issue.qr import terminal_qr
 from builder.issue.serve import Server, serving
 from builder.issue.shelf import Folder
 
-__all__ = ["PHONES_PORT", "PORT", "issue"]
+__all__ = ["PHONES_PORT", "PORT", "issue", "this_computer"]
 
 PORT = 8080
 
@@ -47,11 +48,14 @@ def issue(
       computer  the computer that issues; this one if left out
       until     waits for the end
     """
+    computer = computer or this_computer()
     with ExitStack() as servers:
         try:
-            _offer_here(site, port, servers, out)
+            here = _offer_here(site, port, servers, out)
             if phones:
-                offer_to_phones(site, phones, address, computer or this_computer(), servers, out)
+                offer_to_phones(site, phones, address, computer, servers, out)
+            elif drawn := terminal_qr(here, computer.encoding, colours=computer.colours):
+                out(drawn)
         except (CannotListen, BadAuthority) as refused:
             out(str(refused))
             return _WRONG_COMMAND
@@ -63,11 +67,13 @@ def issue(
     return _GOOD
 
 
-def _offer_here(site: Path, port: int, servers: ExitStack, out: Callable[[str], None]) -> None:
+def _offer_here(site: Path, port: int, servers: ExitStack, out: Callable[[str], None]) -> str:
     server = Server(listen_near(LOOPBACK, port), Folder(site), {LOOPBACK, "localhost"})
     servers.enter_context(serving(server))
     if server.port != port:
         out(
             f"Port {port} cannot be had, so this is port {server.port}: a browser shows nothing that was entered at {port}."
         )
-    out(f"On this computer: http://{LOOPBACK}:{server.port}/")
+    here = f"http://{LOOPBACK}:{server.port}/"
+    out(f"On this computer: {here}")
+    return here
