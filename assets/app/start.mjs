@@ -13,14 +13,16 @@ const { build, root } = document.documentElement.dataset;
 const site = new URL(root || "./", location.href);
 const fetched = (path) => fetch(new URL(path, site)).then((response) => response.json());
 
-const [job, words] = await Promise.all(["job.json", "words.json"].map(fetched));
+const [job, words, built] = await Promise.all(["job.json", "words.json", "build.json"].map(fetched));
 useWords(words);
 
 const page = document.body.dataset.page;
 const keep = new Keep(() => localStorage, job.job.name);
 const missing = missingHere(globalThis);
 
-if (missing.length > 0) {
+if (built.build !== build) {
+  loadAgain();
+} else if (missing.length > 0) {
   showMissing(missing);
   if (page === "sheet") showSheetHead(job, location);
 } else if (!reopensLastSheet()) {
@@ -46,6 +48,16 @@ async function openPage() {
     notice(say("saved.not_opened"), problem.message);
     throw problem;
   }
+}
+
+/** New sheets were taken between this page and its data: both are loaded again, and then they agree. */
+function loadAgain() {
+  if (sessionStorage.getItem("pitslate-again") === built.build) {
+    notice(say("new_sheets.mixed"), say("new_sheets.mixed_now"));
+    return;
+  }
+  sessionStorage.setItem("pitslate-again", built.build);
+  location.reload();
 }
 
 /** A cold start goes back to the sheet last worked; after that, the whole job is where its link leads. */

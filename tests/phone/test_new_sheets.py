@@ -133,3 +133,15 @@ def test_old_build_is_dropped_only_when_the_new_one_is_taken(worker: Phone, serv
     take.click()
     expect(worker.step("clear")).to_contain_text("Sweep the route")
     assert 1 == worker.page.evaluate("caches.keys().then((names) => names.length)")
+
+
+def test_page_never_works_with_the_data_of_another_build(new_phone, yard: str):
+    """When page and data are of two builds, it loads both again once, and then says so and records nothing."""
+    phone = new_phone(yard)
+    loads = []
+    phone.page.on("load", lambda: loads.append(phone.page.url))
+    phone.context.route("**/build.json", lambda route: route.fulfill(json={"build": "0123456789ab"}))
+    phone.page.goto(yard + DRAW)
+    expect(phone.page.locator(".notice")).to_contain_text("of two builds")
+    expect(phone.page.get_by_role("button")).to_have_count(0)
+    assert 2 == len(loads)
