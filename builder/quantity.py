@@ -95,7 +95,9 @@ class UnknownUnit(ValueError):
 
 @cache
 def _document() -> dict:
-    return yaml.safe_load((SHARED / "units.yaml").read_text(encoding="utf-8"))
+    # The same loader, in C where it is there: every command passes here.
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    return yaml.load((SHARED / "units.yaml").read_text(encoding="utf-8"), Loader=loader)  # noqa: S506
 
 
 @cache

@@ -8,10 +8,11 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markdown_it import MarkdownIt
+from rjsmin import jsmin
 
 from builder.load.document import read_document
 from builder.places import ASSETS, TEMPLATES
-from builder.quantity import unit, units_data
+from builder.quantity import unit
 
 WORDS = ASSETS / "words.en.yaml"
 _SHIPPED = {"app": ("*.mjs", "*.js"), "style": ("app.css",), "icons": ("*.png", "*.svg")}
@@ -27,10 +28,9 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
     The same input gives the same bytes: the build stamp is a hash of what goes in, never of when.
     """
     words = read_document(WORDS).data
-    files = {path: text.encode() for path, text in modules.items()}
+    files = {path: _without_comments(text) for path, text in modules.items()}
     files |= _shipped_assets()
     files["job.json"] = _json(data)
-    files["units.json"] = _json(units_data())
     files["words.json"] = _json(words)
     stamp = _stamp(files)
     files["build.json"] = _json({"build": stamp, "job": data["job"]["name"], "title": data["job"]["title"]})
@@ -62,8 +62,14 @@ def _shipped_assets() -> dict[str, bytes]:
     for folder, patterns in _SHIPPED.items():
         for pattern in patterns:
             for path in sorted((ASSETS / folder).glob(pattern)):
-                files[f"{folder}/{path.name}"] = path.read_bytes()
+                content = path.read_bytes()
+                files[f"{folder}/{path.name}"] = _without_comments(content.decode()) if folder == "app" else content
     return files
+
+
+def _without_comments(module: str) -> bytes:
+    """A module as it is shipped: a third of ours is words for its readers, which a phone need not carry."""
+    return jsmin(module).encode()
 
 
 def _stamp(files: Mapping[str, bytes]) -> str:

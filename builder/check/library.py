@@ -17,7 +17,8 @@ Basis = Literal["published", "practice", "memory"]
 class Part(BaseModel):
     """Every part refuses keys that it does not know."""
 
-    model_config = ConfigDict(extra="forbid", strict=True)
+    # Built when first asked for: a part inside another is never asked for by itself.
+    model_config = ConfigDict(extra="forbid", strict=True, defer_build=True)
 
 
 class Caution(Part):

@@ -42,7 +42,7 @@ class NamedValue(Part):
 class Row(BaseModel):
     """One row: its keys and columns, and where it comes from."""
 
-    model_config = ConfigDict(extra="allow", strict=True)
+    model_config = ConfigDict(extra="allow", strict=True, defer_build=True)
     source: str | None = None
     where: str | None = None
     basis: Basis

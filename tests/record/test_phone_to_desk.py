@@ -12,7 +12,8 @@ READ = """
 async ([root, build, taken]) => {
   const { Environment, plausible } = await import(`${root}app/environment.mjs`);
   const { openRecord } = await import(`${root}app/store.mjs`);
-  const [job, units] = await Promise.all(["job.json", "units.json"].map((path) => fetch(root + path).then((got) => got.json())));
+  const { units } = await import(`${root}app/units.mjs`);
+  const job = await fetch(`${root}job.json`).then((got) => got.json());
   const surroundings = { indexedDB, subtle: crypto.subtle, locks: navigator.locks, clock: () => new Date("2026-03-04T10:00:00+10:00") };
   const record = await openRecord(surroundings, job, build);
   await record.begin({ name: "Ana's phone", who: "Ana" });
