@@ -45,6 +45,7 @@ export class Environment extends Lookup {
       { name: part.name, symbol: part.symbol ?? "", text: inputText(part, value), ...from }
     ));
     const texts = Object.fromEntries(inputs.filter(({ symbol }) => symbol).map(({ symbol, text }) => [symbol, text]));
+    /** @type {Object<string, Output>} */
     const outputs = {};
     for (const part of values ? signature.gives : []) {
       outputs[part.name] = outputOf(part, values[part.name]);

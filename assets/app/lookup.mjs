@@ -18,7 +18,20 @@ export class Lookup {
    * @param {Object<string, Object>} readings step name → the answer that stands: {text, unit, si} or {text, word}
    */
   constructor(job, sheet, readings) {
-    Object.assign(this, { job, sheet, readings, task: job.tasks[sheet.task], sources: job.sources ?? {} });
+    this.job = job;
+    this.sheet = sheet;
+    this.readings = readings;
+    this.task = job.tasks[sheet.task];
+    this.sources = job.sources ?? {};
+  }
+
+  /**
+   * What a working comes to; `Environment` knows.
+   * @param {string} name
+   * @returns {{values: Object<string, any>, restsOn: Object}}
+   */
+  outputsOf(name) {
+    throw new Error(`nothing works out ${name} here`);
   }
 
   /** What a closure gives: its value with the one origin of all that it touched, or the reason why it gives none. */

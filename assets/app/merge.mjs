@@ -49,6 +49,7 @@ export async function merge(subtle, held, incoming, job) {
   const keys = await keysOf(subtle, said.values());
   const faults = new Map();
 
+  /** @type {[Entry, Said][]} */
   const opened = [];
   for (const entry of [...held.waiting, ...incoming]) {
     if (asText(entries.get(entry.id)) === asText(entry)) continue;
@@ -149,6 +150,7 @@ export function inOrder(one, other) {
   return compared(one.dev, other.dev) || one.seq - other.seq || compared(one.id, other.id);
 }
 
+/** @returns {Verdict} */
 function verdictOf(entry, known, waiting, { early, forked }) {
   const { id } = entry;
   if (waiting.has(id + entry.sig)) return { id, verdict: "early", reason: NO_KEY };

@@ -60,6 +60,7 @@ export function progress(job, entries, environmentFor) {
     const sheet = sheets.get(id);
     const { steps } = job.tasks[sheet.task];
     const said = told.sheet(id, besides);
+    /** @type {Object<string, {text: string, unit: string|null}>} */
     const readings = {};
     for (const { name } of steps) {
       const { answer } = said.steps[name];
