@@ -75,8 +75,19 @@ class _Collecting:
 
     def run(self, paths: Sequence[Path]) -> int:
         self.report.width = max((len(path.name) for path in paths), default=0)
-        for one in incoming(paths, self.builds.name):
-            self._take(one)
+        had = self.shelf.files()
+        digests = {path: _digest(path) for path in paths}
+        files = incoming([path for path in paths if digests[path] not in had], self.builds.name)
+        whole: dict[str, int] = {}
+        for path in paths:
+            if digests[path] in had:
+                # The very same bytes were accepted before: every entry in them is known.
+                self.report.known(path.name, had[digests[path]])
+                continue
+            one = next(files)
+            if self._take(one):
+                whole[digests[path]] = len(one.examined)
+        self.shelf.remember_files(whole)
         said = self.shelf.said()
         stands = standing(said)
         told = Answers(self.builds.current, said)
@@ -87,11 +98,10 @@ class _Collecting:
         self.report.close(differences, self.touched, board)
         return FLAGGED if self.report.flagged else GOOD
 
-    def _take(self, one: Incoming) -> None:
-        """Merge a file into the store, and report it."""
+    def _take(self, one: Incoming) -> bool:
+        """Merge a file into the store, and report it; gives whether all of it was accepted."""
         if one.file is None:
-            self.report.file(one.path.name, "refused", [one.refused, *self._keep_aside(one.path)], [], [])
-            return
+            return self.report.file(one.path.name, "refused", [one.refused, *self._keep_aside(one.path)], [], [])
         devices = {each.fields["dev"] for each in one.examined if each.fields}
         before = self.shelf.held(devices)
         merged = merge(before, [each.entry for each in one.examined], self.builds.name, one.examined)
@@ -106,14 +116,12 @@ class _Collecting:
         verdict = "accepted" if one.file.whole else "damaged"
         if not one.file.whole:
             notes = [one.file.reason, *self._keep_aside(one.path), *notes]
-        self.report.file(one.path.name, verdict, notes, not_in_file(one.file, merged.said), merged.verdicts)
+        return self.report.file(one.path.name, verdict, notes, not_in_file(one.file, merged.said), merged.verdicts)
 
     def _keep_aside(self, path: Path) -> list[str]:
         """A file that can't be accepted whole is kept as it came, under a name that its content gives it."""
+        kept = self.out / "kept-aside" / f"{_digest(path)[:12]}-{path.name}"
         try:
-            with path.open("rb") as file:
-                digest = hashlib.file_digest(file, "sha256").hexdigest()[:12]
-            kept = self.out / "kept-aside" / f"{digest}-{path.name}"
             kept.parent.mkdir(exist_ok=True)
             if not kept.exists():
                 shutil.copyfile(path, kept)
@@ -158,6 +166,14 @@ class _Collecting:
             if dev in stands.forks:
                 self.report.flag(f"{called(dev, names)}: two different records come from this phone, "
                                  f"from entry {stands.forks[dev]} on. Both are kept; look at both.")
+
+
+def _digest(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError:
+        return ""
 
 
 def _files(paths: Sequence[Path]) -> list[Path]:

@@ -8,9 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
+from builder.record.payload import Fields
 from builder.record.record_file import MOST_BYTES, RecordFile, Refused, parse_record
 from builder.record.verify import Examined, examine
 
+# What merging looks at; the rest stays in the payload, and is not carried from process to process.
+_LOOKED_AT = ("id", "dev", "seq", "prev", "sheet")
 # Starting further processes takes about as long as judging this many bytes.
 _MUCH = 1_000_000
 
@@ -50,7 +53,14 @@ def read(path: Path, job: str) -> Incoming:
         return Incoming(path, None, [], f"The file can't be read: {fault.strerror or fault}.")
     except Refused as fault:
         return Incoming(path, None, [], str(fault))
-    return Incoming(path, replace(file, entries=[], asked={}), examine(file.entries, job, {}), "")
+    examined = [one._replace(fields=_looked_at(one.fields)) for one in examine(file.entries, job, {})]
+    return Incoming(path, replace(file, entries=[], asked={}), examined, "")
+
+
+def _looked_at(fields: Fields | None) -> Fields | None:
+    if not fields or fields["seq"] == 0:
+        return fields
+    return {key: fields[key] for key in _LOOKED_AT}
 
 
 def _size(path: Path) -> int:

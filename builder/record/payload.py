@@ -6,6 +6,7 @@ from typing import Any
 
 MOST_BYTES = 65536
 MOST_COUNT = 2**53 - 1
+_DEEPEST = 8
 KINDS = (
     "device", "done", "reading", "aside", "snag", "snag-closed", "release", "withdraw", "settle", "close",
 )
@@ -74,7 +75,8 @@ def _parsed(text: str) -> Fields:
         fields = _READ(text)
     except (ValueError, RecursionError):
         fields = None
-    if not isinstance(fields, dict) or _is_deep(fields):
+    # Without as many brackets there is no such depth, and the look for it is saved.
+    if not isinstance(fields, dict) or (text.count("{") + text.count("[") > _DEEPEST and _is_deep(fields)):
         raise NotAccepted("broken", _UNUSUAL)
     return fields
 
@@ -91,7 +93,7 @@ _written = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), check_cir
 def _is_deep(value: Any) -> bool:
     """Whether a value nests deeper than any payload does; phone and desk give up at the same depth."""
     level = [value]
-    for _ in range(9):
+    for _ in range(_DEEPEST + 1):
         level = [
             inner for held in level if isinstance(held, dict | list)
             for inner in (held.values() if isinstance(held, dict) else held)

@@ -24,17 +24,29 @@ class Report:
 
     def file(
         self, name: str, verdict: str, notes: Sequence[str], faults: Sequence[str], verdicts: Sequence[Verdict]
-    ) -> None:
-        """One file: accepted, damaged or refused, notes on it, what is wrong with it, and its entries' verdicts."""
+    ) -> bool:
+        """
+        One file: accepted, damaged or refused, notes on it, what is wrong with it, and its entries' verdicts.
+
+        Gives whether there was nothing to flag.
+        """
         counts = Counter(one.verdict for one in verdicts)
         self.files[verdict] += 1
         self.entries += counts
         wrong = [one for one in verdicts if one.verdict not in _FINE]
-        self.flagged |= verdict != "accepted" or bool(faults) or bool(wrong)
+        fine = verdict == "accepted" and not faults and not wrong
+        self.flagged |= not fine
         told = ", ".join(f"{counts[word]} {word}" for word in _WORDS if counts[word]) or "no entries"
         told = {"accepted": told, "damaged": f"damaged: {told}", "refused": "refused"}[verdict]
         self._line(f"{name:<{self.width}}  {told}")
         self._lines([*notes, *faults, *_reasons(wrong)])
+        return fine
+
+    def known(self, name: str, entries: int) -> None:
+        """One file that was accepted before, byte for byte."""
+        self.files["accepted"] += 1
+        self.entries["known"] += entries
+        self._line(f"{name:<{self.width}}  {entries} known, collected before")
 
     def flag(self, say: str) -> None:
         """Something that needs a look."""

@@ -61,6 +61,12 @@ _HEADS = Table(
     Column("seq", Integer, nullable=False),
     Column("id", String(64), nullable=False),
 )
+_FILES = Table(
+    "files", _TABLES,
+    Column("job", String(200), primary_key=True),
+    Column("digest", String(64), primary_key=True),
+    Column("entries", Integer, nullable=False),
+)
 _DIFFERENCES = Table(
     "differences", _TABLES,
     Column("job", String(200), primary_key=True),
@@ -70,6 +76,9 @@ _DIFFERENCES = Table(
     Column("say", Text, nullable=False),
 )
 _MANY = 500
+# What answers, progress and workings are made of, of an entry's fields; and the texts among it that repeat.
+_SPOKEN = ("id", "dev", "seq", "prev", "seen", "at", "who", "build", "kind", "sheet", "step", "value", "unit", "shown", "about")
+_REPEATED = ("dev", "at", "who", "build", "kind", "sheet", "step", "value", "unit")
 
 
 class Store:
@@ -122,8 +131,20 @@ class Shelf:
         return [Aside(Entry(*row[:3]), *row[3:]) for row in rows]
 
     def said(self) -> list[Fields]:
-        """Every accepted entry, opened and in order."""
-        return [said_of(Entry(*row)) for row in self._rows(_ENTRIES, "payload id sig", order="dev seq id")]
+        """Every accepted entry, opened and in order. What repeats from entry to entry is held once."""
+        once: dict[str, str] = {}
+        before: Fields = {"id": None, "seen": {}}
+        said = []
+        for row in self._rows(_ENTRIES, "payload id sig", order="dev seq id"):
+            opened = said_of(Entry(*row))
+            fields = {key: opened[key] for key in _SPOKEN}
+            for key in _REPEATED:
+                fields[key] = once.setdefault(fields[key], fields[key])
+            fields["prev"] = before["id"] if fields["prev"] == before["id"] else fields["prev"]
+            fields["seen"] = before["seen"] if fields["seen"] == before["seen"] else fields["seen"]
+            said.append(fields)
+            before = fields
+        return said
 
     def keep(self, before: Held, after: Held, said: Sequence[Fields]) -> None:
         """Write what a merge added."""
@@ -151,6 +172,14 @@ class Shelf:
             {"digest": digest, "verdict": one.verdict, "reason": one.reason, **_writable(one.entry)}
             for digest, one in aside.items()
         ))
+
+    def files(self) -> dict[str, int]:
+        """SHA-256 of each file that was accepted whole, and how many entries it holds."""
+        return {row.digest: row.entries for row in self._rows(_FILES, "digest entries")}
+
+    def remember_files(self, files: dict[str, int]) -> None:
+        """Remember files of which everything is held."""
+        self._insert(_FILES, ({"digest": digest, "entries": entries} for digest, entries in files.items()))
 
     def heads(self) -> dict[str, tuple[int, str]]:
         """Device → highest number ever seen, and its id."""
