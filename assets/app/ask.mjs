@@ -1,6 +1,6 @@
 /** One question at a time, in a dialog that opens from the bottom edge, where the thumb is. */
 
-import { element } from "./element.mjs";
+import { all, element } from "./element.mjs";
 import { roles, say } from "./words.mjs";
 
 /**
@@ -56,7 +56,8 @@ export function ask(question, people) {
     };
     document.body.append(dialog);
     dialog.showModal();
-    (words?.querySelector(".field") ?? form.querySelector("input:checked") ?? yes).focus();
+    const [first] = [...all(form, "textarea"), ...all(form, "input:checked"), yes];
+    first.focus();
   });
 }
 

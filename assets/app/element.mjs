@@ -3,11 +3,12 @@
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
- * @param {string} name
+ * @template {keyof HTMLElementTagNameMap} Name
+ * @param {Name} name
  * @param {Object<string, string|number|boolean|null|Function>} [given] attributes; a function listens for that event;
  *   null and false leave the attribute out
  * @param {...(Node|string|null|undefined)} inside
- * @returns {HTMLElement}
+ * @returns {HTMLElementTagNameMap[Name]}
  */
 export function element(name, given = {}, ...inside) {
   return filled(document.createElement(name), given, inside);
@@ -27,9 +28,17 @@ function filled(node, given, inside) {
   return node;
 }
 
-/** The place in a page that the template left to be filled in. @returns {HTMLElement|null} */
+/**
+ * The place in a page that the template left to be filled in.
+ * @param {ParentNode} root @param {string} name @returns {any}
+ */
 export function part(root, name) {
   return root.querySelector(`[data-part="${name}"]`);
+}
+
+/** @param {ParentNode} root @param {string} selector @returns {any[]} */
+export function all(root, selector) {
+  return [...root.querySelectorAll(selector)];
 }
 
 /** Sets or takes away a data attribute that stands for a fact by being there. */

@@ -13,7 +13,9 @@ import { say } from "./words.mjs";
 export class HoldGate {
   /** @param {HTMLElement} node @param {Object} step as job.json has it @param {Object} page the sheet's page */
   constructor(node, step, page) {
-    Object.assign(this, { node, step, page });
+    this.node = node;
+    this.step = step;
+    this.page = page;
     part(node, "form").onsubmit = (event) => {
       event.preventDefault();
       this.release();

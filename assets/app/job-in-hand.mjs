@@ -15,14 +15,20 @@ import { say } from "./words.mjs";
 export class JobInHand {
   /**
    * @param {Object} parts
-   * @param {Object} parts.job job.json
+   * @param {any} parts.job job.json
    * @param {string} parts.build
-   * @param {Object} parts.record from openRecord
+   * @param {any} parts.record from openRecord
    * @param {import("./keep.mjs").Keep} parts.keep
    * @param {() => Date} parts.clock
+   * @param {URL} parts.site where the job's own page lies
    */
-  constructor(parts) {
-    Object.assign(this, parts);
+  constructor({ job, build, record, keep, clock, site }) {
+    this.job = job;
+    this.build = build;
+    this.record = record;
+    this.keep = keep;
+    this.clock = clock;
+    this.site = site;
     this.sheets = new Map(this.job.sheets.map((sheet) => [sheet.id, sheet]));
     this.watchers = [];
     this.unsaved = new Set();

@@ -1,6 +1,6 @@
 /** The whole job: every sheet as a branch of the main conduit, the snags, the record and the phone. */
 
-import { element, mark, part } from "./element.mjs";
+import { all, element, mark, part } from "./element.mjs";
 import { placeOf } from "./blocks.mjs";
 import { byLine } from "./said.mjs";
 import { downloadFile, openSending, showSent } from "./send.mjs";
@@ -15,7 +15,7 @@ export function openJobPage(hand, phone) {
   const show = () => {
     const sheets = hand.progress.sheets();
     for (const sheet of sheets) showBranch(sheet, hand);
-    for (const stage of document.querySelectorAll(".stage")) showStage(stage);
+    for (const stage of all(document, ".stage")) showStage(stage);
     showTally(sheets);
     showSnags(sheets, hand);
     showSent(hand);
@@ -23,8 +23,8 @@ export function openJobPage(hand, phone) {
     showNext(sheets, hand);
   };
   openSending(hand, { navigator, download: downloadFile });
-  document.querySelector("[data-act=person]").onclick = () => hand.askPerson();
-  document.querySelector("[data-act=light]").onclick = switchLight;
+  part(document, "person").onclick = () => hand.askPerson();
+  part(document, "light").onclick = switchLight;
   phone.watch(() => showPhone(hand, phone));
   hand.watch(show);
   show();
@@ -33,18 +33,18 @@ export function openJobPage(hand, phone) {
 
 /** Opens the pits where work is going on, or else the first with work left, and shuts the others. */
 function foldAway() {
-  const stages = [...document.querySelectorAll(".stage")];
+  const stages = all(document, ".stage");
   const busy = stages.filter((stage) => stage.querySelector(".branch[data-state=in-hand], .branch[data-state=held], .branch[data-state=worked]"));
   const open = busy.length > 0 ? busy : stages.filter((stage) => !("laid" in stage.dataset)).slice(0, 1);
   for (const stage of stages) stage.open = open.includes(stage);
 }
 
 function showBranch(sheet, hand) {
-  const branch = document.querySelector(`[data-sheet="${CSS.escape(sheet.sheet)}"]`);
+  const [branch] = all(document, `[data-sheet="${CSS.escape(sheet.sheet)}"]`);
   branch.dataset.state = sheet.state;
   part(branch, "state").textContent = sheetWords(sheet, hand);
   let beyond = false;
-  const lengths = branch.querySelectorAll(".length i");
+  const lengths = all(branch, ".length i");
   Object.entries(sheet.steps).forEach(([name, { state }], at) => {
     lengths[at].hidden = state === "not-applying";
     mark(lengths[at], "done", !beyond && finished(sheet, name));
@@ -54,7 +54,7 @@ function showBranch(sheet, hand) {
 }
 
 function showStage(stage) {
-  const branches = [...stage.querySelectorAll(".branch")];
+  const branches = all(stage, ".branch");
   const closed = branches.filter((branch) => branch.dataset.state === "closed").length;
   mark(stage, "laid", closed === branches.length);
   part(stage, "stage-state").textContent = say("job.tally", { closed, all: branches.length });

@@ -6,7 +6,7 @@
     let chosen = null;
     try { chosen = localStorage.getItem("pitslate-light"); } catch { /* no store: follow the phone */ }
     document.documentElement.dataset.light = chosen ?? (darkOutside.matches ? "night" : "day");
-    const bar = document.querySelector("meta[name=theme-color]");
+    const bar = /** @type {HTMLMetaElement|null} */ (document.querySelector("meta[name=theme-color]"));
     if (bar) bar.content = document.documentElement.dataset.light === "night" ? "#0b0f12" : "#ffffff";
   };
   show();

@@ -10,10 +10,12 @@ const REST = 600;
 export class NextBar {
   /** @param {HTMLElement} bar @param {Object} page the sheet's page */
   constructor(bar, page) {
-    Object.assign(this, { bar, page, inSight: false, restUntil: 0 });
+    this.page = page;
+    this.inSight = false;
+    this.restUntil = 0;
     this.button = part(bar, "next");
     this.button.onclick = (event) => this.#act(event);
-    bar.querySelector("[data-act=sheet-snag]").onclick = () => page.raiseSnag(null);
+    part(bar, "sheet-snag").onclick = () => page.raiseSnag(null);
     this.sight = new IntersectionObserver((seen) => {
       this.inSight = seen.at(-1).isIntersecting;
       this.#name();

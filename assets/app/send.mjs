@@ -51,7 +51,7 @@ export function openSending(hand, phone) {
   const result = part(document, "send-result");
   const show = (...sentences) => result.replaceChildren(...sentences.map((sentence) => element("p", {}, sentence)));
 
-  document.querySelector("[data-act=send]").onclick = async () => {
+  part(document, "send").onclick = async () => {
     if (hand.entries.length === 0) return show(say("send.nothing"));
     try {
       const record = await hand.record.export();
@@ -65,7 +65,7 @@ export function openSending(hand, phone) {
     showSent(hand);
   };
 
-  document.querySelector("[data-act=load]").onchange = async ({ target }) => {
+  part(document, "load").onchange = async ({ target }) => {
     const told = [];
     for (const file of target.files) told.push(...await load(file, hand));
     target.value = "";

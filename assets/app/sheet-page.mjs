@@ -24,7 +24,7 @@ export function addressed(location) {
  * @returns {Object|null} the sheet, where the address names one
  */
 export function showSheetHead(job, location) {
-  const task = document.querySelector("[data-task]").dataset.task;
+  const task = part(document, "head").dataset.task;
   const { item } = addressed(location);
   const sheet = job.sheets.find((one) => one.task === task && one.item === item) ?? null;
   part(document, "items").hidden = sheet !== null;

@@ -8,11 +8,13 @@ import { say } from "./words.mjs";
 export class StepForm {
   /** @param {HTMLFormElement} form @param {Object} step @param {Object} page */
   constructor(form, step, page) {
-    Object.assign(this, { form, step, page });
+    this.form = form;
+    this.step = step;
+    this.page = page;
     // The form outlives the sheet it is shown for: the same page serves every item of its task.
     form.onsubmit = (event) => {
       event.preventDefault();
-      this.save(event.submitter?.value);
+      this.save(/** @type {HTMLButtonElement|null} */ (event.submitter)?.value);
     };
     form.oninput = () => this.#typed();
     form.reset();
@@ -21,7 +23,7 @@ export class StepForm {
 
   /** @returns {HTMLInputElement|null} */
   get field() {
-    return this.form.elements.reading ?? null;
+    return this.form.querySelector("[name=reading]");
   }
 
   /** @returns {string} what is typed and not saved */

@@ -1,7 +1,7 @@
 /** One step of a sheet on the screen: its mark, its answer, its form and what may be done about it. */
 
 import { showConflict } from "./conflict.mjs";
-import { element, mark, part } from "./element.mjs";
+import { all, element, mark, part } from "./element.mjs";
 import { earlierAnswers, standingAnswer } from "./said.mjs";
 import { snagList } from "./snags.mjs";
 import { ask } from "./ask.mjs";
@@ -13,7 +13,9 @@ import { say } from "./words.mjs";
 export class StepLine {
   /** @param {HTMLElement} node @param {Object} step as job.json has it @param {Object} page the sheet's page */
   constructor(node, step, page) {
-    Object.assign(this, { node, step, page });
+    this.node = node;
+    this.step = step;
+    this.page = page;
     this.form = new StepForm(part(node, "form"), step, page);
     this.again = false;
   }
@@ -31,7 +33,7 @@ export class StepLine {
   /** @returns {{verb: string, act: () => void}} what the bar does about this step */
   nextAction() {
     const { state } = this.state;
-    if (state === "conflict") return { verb: say("sheet.next_conflict"), act: () => this.node.querySelector(".conflict button").focus() };
+    if (state === "conflict") return { verb: say("sheet.next_conflict"), act: () => all(this.node, ".conflict button")[0].focus() };
     if (this.form.form.hidden) return { verb: say("sheet.next_look"), act: () => this.page.goTo(this.step.name) };
     return this.form.nextAction();
   }

@@ -1,6 +1,6 @@
 /** A working on the screen: what came out, and on asking how it came out and what it stands on. */
 
-import { element } from "./element.mjs";
+import { all, element } from "./element.mjs";
 import { tensionPlot } from "./tension-plot.mjs";
 import { plain, say } from "./words.mjs";
 
@@ -17,7 +17,7 @@ export function workingPanels(step, sheet, page, before) {
   const limits = sheet.environment.step(step.name).limits ?? [];
   return step.workings.map((name) => {
     const working = sheet.environment.working(name);
-    const open = before.querySelector(`[data-working="${name}"]`)?.open ?? false;
+    const open = all(before, `[data-working="${name}"]`).some((panel) => panel.open);
     const inside = element("div", { class: "how" });
     // Most panels stay shut, and a sheet has many: the inside is made when somebody asks for it.
     const fill = () => inside.childElementCount > 0 || inside.append(...how(working, page, limits));

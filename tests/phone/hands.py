@@ -122,7 +122,7 @@ class Phone:
     def load_record(self, path: Path) -> str:
         """Loads another phone's record and gives what the screen says of it."""
         self.open()
-        self.page.locator("[data-act=load]").set_input_files(path)
+        self.page.locator("[data-part=load]").set_input_files(path)
         result = self.page.locator("[data-part=send-result]")
         expect(result).not_to_be_empty()
         return result.inner_text()
