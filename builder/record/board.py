@@ -44,7 +44,7 @@ def write_board(
         tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
         conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states)),
         differences=[{"where": _place(job, one.sheet), "step": one.step, "say": one.say} for one in differences],
-        uncounted=list(_uncounted(job, states, names)), kept=[_kept(one) for one in kept[:_MOST_KEPT]],
+        uncounted=[*_uncounted(job, states, names), *_elsewhere(told)], kept=[_kept(one) for one in kept[:_MOST_KEPT]],
         kept_count=len(kept), phones=_phones(said, stands, doubtful(said, now)),
     )
     _write(out / "board.html", page)
@@ -147,6 +147,13 @@ def _uncounted(job: dict, states: Sequence[SheetState], names: dict[str, str]) -
     for state in states:
         for entry in state.uncounted:
             yield {"where": _place(job, state.sheet), "step": entry["step"], "say": _answer(entry, names)}
+
+
+def _elsewhere(told: Answers) -> Any:
+    """Sheets that the job no longer has, with how much was said to each."""
+    for sheet, said in told.by_sheet.items():
+        if sheet is not None and sheet not in told.sheets:
+            yield {"where": sheet, "step": None, "say": f"{len(said)} entries, and this build has no such sheet"}
 
 
 def _kept(one: Aside | Entry) -> dict[str, str]:

@@ -47,18 +47,18 @@ def collect(
     try:
         builds = Builds(site, _beside(url, out))
         store = Store(url)
+        try:
+            with store.open(builds.name) as shelf:
+                return _Collecting(shelf, builds, out, clock(), Report(say)).run(_files(paths))
+        finally:
+            store.close()
     except NoSite as fault:
         say(str(fault))
-        return FLAGGED
     except (ArgumentError, SQLAlchemyError, ImportError) as fault:
-        say(f"The store `{_without_password(url)}` can't be opened: {_first_line(fault)}")
-        say("Write an address such as sqlite:///records/records.db, and check that its folder is there.")
-        return FLAGGED
-    try:
-        with store.open(builds.name) as shelf:
-            return _Collecting(shelf, builds, out, clock(), Report(say)).run(_files(paths))
-    finally:
-        store.close()
+        say(f"The store `{_without_password(url)}` can't be used, and nothing was collected: {_first_line(fault)}")
+        say("Write an address such as sqlite:///records/records.db, check that its folder is there, "
+            "and that no other collect is running.")
+    return FLAGGED
 
 
 @dataclass

@@ -61,7 +61,8 @@ class Report:
         self._line("")
         self._line(f"{files} {'file' if files == 1 else 'files'}: {told or 'none'}. "
                    + (", ".join(f"{self.entries[word]} {word}" for word in _WORDS if self.entries[word]) or "No entries") + ".")
-        agreed = "everything agrees" if not differences else f"{len(differences)} readings do not agree"
+        count = len(differences)
+        agreed = "everything agrees" if not count else f"{count} {'reading does' if count == 1 else 'readings do'} not agree"
         self._line(f"Worked out again on {len(sheets)} {'sheet' if len(sheets) == 1 else 'sheets'}: {agreed}.")
         self._lines([f"{one.sheet}, {one.step}: {one.say}" for one in differences])
         self._line(f"Board: {board}")

@@ -342,7 +342,31 @@ def test_a_store_elsewhere(desk: Desk, tmp_path: Path) -> None:
     assert (tmp_path / "elsewhere.db").exists()
     assert (tmp_path / "builds" / f"{desk.build}.json").exists()
     assert FLAGGED == desk.collect(path, url="records")
-    assert "can't be opened" in desk.said
+    assert "can't be used, and nothing was collected" in desk.said
+
+
+def test_a_store_in_use_is_named_and_nothing_is_half_collected(desk: Desk) -> None:
+    """While another collect writes, this one says so and keeps nothing; afterwards it works."""
+    phone = desk.phone("Ana's phone")
+    path = desk.put("ana.json", record_text(phone.entries, phone))
+    desk.collect()
+    url = f"sqlite:///{desk.out / 'records.db'}"
+    other = Store(url)
+    with other.open("another job"):
+        assert FLAGGED == desk.collect(path, url=f"{url}?timeout=0.1")
+    other.close()
+    assert "database is locked" in desk.said
+    assert [] == desk.held()
+    assert GOOD == desk.collect(path)
+
+
+def test_an_answer_to_a_sheet_that_is_gone_is_kept_and_shown(desk: Desk) -> None:
+    """What an earlier build asked and this one does not stays in the store and on the board."""
+    phone = desk.phone("Ana's phone")
+    phone.tell("done", sheet="cable-pulling/before-the-pull/R99", step="jacket")
+    desk.collect(desk.put("ana.json", record_text(phone.entries, phone)))
+    assert 2 == len(desk.held())
+    assert "cable-pulling/before-the-pull/R99" in desk.board()
 
 
 def test_no_site_is_named(desk: Desk, tmp_path: Path) -> None:
