@@ -18,5 +18,6 @@ export function blockList(blocks, hand) {
 /** @returns {string} the address of a step, or of a sheet where the block names no step */
 export function placeOf({ sheet, step }, hand) {
   const { task, item } = hand.sheets.get(sheet);
-  return new URL(`tasks/${task}.html#${encodeURIComponent(item)}${step ? `/${step}` : ""}`, hand.site).href;
+  const place = [item, step].filter(Boolean).map(encodeURIComponent).join("/");
+  return new URL(`tasks/${task}.html#${place}`, hand.site).href;
 }

@@ -21,7 +21,8 @@ export function tensionPlot({ outputs, inputs }, limit) {
   const most = Math.max(limit?.si ?? 0, ...start.map(([, pull]) => pull), ...end.map(([, pull]) => pull)) || 1;
   const x = (station) => LEFT + (RIGHT - LEFT) * station / rows.length;
   const y = (pull) => BOTTOM - (BOTTOM - TOP) * pull / most;
-  const line = (points) => `M${points.map(([station, pull]) => `${x(station).toFixed(1)} ${y(pull).toFixed(1)}`).join("L")}`;
+  const point = ([station, pull]) => `${x(station).toFixed(1)} ${y(pull).toFixed(1)}`;
+  const line = (points) => `M${points.map(point).join("L")}`;
   const chosen = outputs.better_feed?.word === "end" ? "end" : "start";
   const style = (feed) => (feed === chosen ? "chosen" : "other");
 
