@@ -117,22 +117,27 @@ export function answers(job, entries) {
     return { state: answer.kind === "aside" ? "aside" : "answered", answer, heads, earlier };
   }
 
-  /** Entries that no other answers over. */
+  /**
+   * Entries that no other answers over. A settle answers over what it names and what those answered over; any
+   * other entry, over its past.
+   */
   function headsOf(now) {
     const newest = new Map();
     for (const { dev, seq, kind } of now) if (kind !== "settle") newest.set(dev, seq);
     const last = now.filter(({ dev, seq }) => seq >= Math.min(newest.get(dev) ?? 0, forks.get(dev) ?? Infinity));
-    const over = last.map((entry) => [entry, answeredOver(entry)]);
-    return last.filter((entry) => !over.some(([other, is]) => other !== entry && is(entry)));
-  }
-
-  /** A settle answers over what it names and what those answered over; any other entry, over its past. */
-  function answeredOver(entry) {
-    if (entry.kind !== "settle") return (other) => past(other, entry) || entry.about.includes(other.id);
-    const named = new Set(entry.about);
+    const named = new Set(last.flatMap(({ about }) => about));
     for (const id of named) if (byId.get(id).kind === "settle") byId.get(id).about.forEach((below) => named.add(below));
-    const plain = [...named].map((id) => byId.get(id)).filter(({ kind }) => kind !== "settle");
-    return (other) => named.has(other.id) || plain.some((one) => past(other, one));
+    const plain = [...last, ...[...named].map((id) => byId.get(id))].filter(({ kind }) => kind !== "settle");
+    const seen = new Map();
+    for (const entry of plain) {
+      for (const [dev, seq] of [...Object.entries(entry.seen), [entry.dev, entry.seq - 1]]) {
+        seen.set(dev, Math.max(seq, seen.get(dev) ?? -1));
+      }
+    }
+    const isOver = (entry) => (entry.seq < (forks.get(entry.dev) ?? Infinity)
+      ? entry.seq <= (seen.get(entry.dev) ?? -1)
+      : plain.some((other) => other.dev === entry.dev && past(entry, other)));
+    return last.filter((entry) => !named.has(entry.id) && !isOver(entry));
   }
 
   /** The answer that a head stands for: a settle stands for the one it chose. */

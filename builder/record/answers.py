@@ -5,7 +5,7 @@ What has been said to each step: from entries to answers, without any of the job
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence, Set
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cache
 from math import inf
@@ -173,34 +173,40 @@ class Answers:
         return Answer("aside" if answer["kind"] == "aside" else "answered", answer, heads, earlier)
 
     def _heads(self, now: list[Fields]) -> list[Fields]:
-        """Entries that no other answers over."""
+        """
+        Entries that no other answers over.
+
+        A settle answers over what it names and what those answered over; any other entry, over its past.
+        """
         newest = {entry["dev"]: entry["seq"] for entry in now if entry["kind"] != "settle"}
         last = [
             entry for entry in now
             if entry["seq"] >= min(newest.get(entry["dev"], 0), self.forks.get(entry["dev"], inf))
         ]
-        over = [(entry, self._answered_over(entry)) for entry in last]
-        return [
-            entry for entry in last
-            if not any(other is not entry and answers_over(entry) for other, answers_over in over)
-        ]
+        named = self._named(last)
+        plain = [entry for entry in (*last, *named.values()) if entry["kind"] != "settle"]
+        seen: dict[str, int] = {}
+        for entry in plain:
+            for dev, seq in (*entry["seen"].items(), (entry["dev"], entry["seq"] - 1)):
+                seen[dev] = max(seq, seen.get(dev, -1))
 
-    def _answered_over(self, entry: Fields) -> Callable[[Fields], bool]:
-        """A settle answers over what it names and what those answered over; any other entry, over its past."""
-        if entry["kind"] != "settle":
-            return lambda other: self.past(other, entry) or other["id"] in entry["about"]
-        named, plain = set(), []
-        below = list(entry["about"])
+        def is_over(entry: Fields) -> bool:
+            if entry["seq"] < self.forks.get(entry["dev"], inf):
+                return entry["seq"] <= seen.get(entry["dev"], -1)
+            return any(other["dev"] == entry["dev"] and self.past(entry, other) for other in plain)
+
+        return [entry for entry in last if entry["id"] not in named and not is_over(entry)]
+
+    def _named(self, entries: list[Fields]) -> dict[str, Fields]:
+        """What these entries speak of, and what is spoken of by settles among that, all the way down."""
+        named: dict[str, Fields] = {}
+        below = [name for entry in entries for name in entry["about"]]
         while below:
             one = self.by_id[below.pop()]
-            if one["id"] in named:
-                continue
-            named.add(one["id"])
-            if one["kind"] == "settle":
-                below.extend(one["about"])
-            else:
-                plain.append(one)
-        return lambda other: other["id"] in named or any(self.past(other, one) for one in plain)
+            if one["id"] not in named:
+                named[one["id"]] = one
+                below.extend(one["about"] if one["kind"] == "settle" else ())
+        return named
 
     def _resolved(self, head: Fields) -> Fields:
         """The answer that a head stands for: a settle stands for the one it chose."""

@@ -155,8 +155,10 @@ class _Seen:
     def _held(self, step: str, entry: Fields) -> list[Fields]:
         """What can still stand: of each device its newest answer held, and all that settles and withdrawals name."""
         held = {}
-        for dev, said in self.steps[step].items():
-            known = entry["seq"] - 1 if dev == entry["dev"] else entry["seen"].get(dev, -1)
+        for dev, known in (*entry["seen"].items(), (entry["dev"], entry["seq"] - 1)):
+            said = self.steps[step].get(dev)
+            if said is None:
+                continue
             forked = self.told.forks.get(dev, inf)
             for one in reversed(said[:bisect_right(self.numbers[step, dev], known)]):
                 if self.told.past(one, entry):
