@@ -103,7 +103,7 @@ def _document() -> dict:
 @cache
 def dimensions() -> dict[str, Dimension]:
     """Every named dimension by its name."""
-    apart = {"angle", "temperature", "temperature difference"}
+    apart = {"angle", "temperature", "temperature difference", "energy per area"}
     return {
         name: Dimension(*(Fraction(exponents.get(base, 0)) for base in _BASES), name if name in apart else "")
         for name, exponents in _document()["dimensions"].items()

@@ -25,6 +25,7 @@ IN_PINT = {
     "N.m": "N*m", "kcmil": "kilocircular_mil", "lbf/kcmil": "lbf/kilocircular_mil", "lbf.in": "lbf*inch", "lbf.ft": "lbf*ft",
     "Mohm": "megaohm", "kohm": "kiloohm", "Gohm": "gigaohm", "mohm": "milliohm", "uohm": "microohm", "ohm/km": "ohm/km",
     "mohm/m": "milliohm/m", "K": "delta_degC", "Ah": "A*h", "l": "liter", "in": "inch",
+    "cal/cm2": "cal/cm**2", "J/cm2": "J/cm**2", "A/mm2": "A/mm**2", "ohm.mm2/m": "ohm*mm**2/m", "%/m": "percent/m",
 }
 BASES = {"[length]": 0, "[mass]": 1, "[time]": 2, "[current]": 3, "[temperature]": 4}
 
@@ -49,10 +50,11 @@ def test_unit_has_the_dimension_that_an_independent_list_says(symbol: str) -> No
 
 
 def test_dimensions_have_names_of_their_own() -> None:
-    """No two names stand for one dimension, and kinds keep angles and temperatures apart."""
+    """No two names stand for one dimension; kinds keep angles, temperatures and heat on an area apart."""
     assert len(dimensions()) == len(set(dimensions().values()))
     assert unit("rad").dimension != NUMBER
     assert unit("degC").dimension != unit("K").dimension
+    assert unit("J/cm2").dimension != unit("N/m").dimension
     assert {"rad", "deg"} == {symbol for symbol, one in units().items() if one.dimension == dimensions()["angle"]}
 
 
