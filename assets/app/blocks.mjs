@@ -9,7 +9,7 @@ import { say, unmarked } from "./words.mjs";
  */
 export function blockList(blocks, hand) {
   return [
-    element("h3", { class: "blocks-title" }, say("hold.blocked", { count: blocks.length })),
+    element("p", { class: "blocks-title" }, say("hold.blocked", { count: blocks.length })),
     element("ul", { class: "blocks" }, ...blocks.map((block) => element("li", { "data-kind": block.kind },
       element("a", { href: placeOf(block, hand) }, unmarked(block.say))))),
   ];

@@ -6,7 +6,7 @@ import { say } from "./words.mjs";
 
 /**
  * @param {{navigator: Navigator, site: URL, hand: import("./job-in-hand.mjs").JobInHand, reload: () => void}} given
- * @returns {{offline: () => string, kept: () => Promise<string>, watch: (watcher: () => void) => void}}
+ * @returns {{offline: () => string, kept: () => Promise<string>, onHomeScreen: () => boolean, watch: (watcher: () => void) => void}}
  */
 export function installation({ navigator, site, hand, reload }) {
   const worker = navigator.serviceWorker;
@@ -36,6 +36,7 @@ export function installation({ navigator, site, hand, reload }) {
   return {
     offline: () => say(`phone.${state}`),
     kept: async () => say(`phone.${await (kept ??= keptByBrowser(navigator))}`),
+    onHomeScreen: () => matchMedia("(display-mode: standalone)").matches,
     watch: (watcher) => watchers.push(watcher),
   };
 }

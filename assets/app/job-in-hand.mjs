@@ -2,6 +2,7 @@
 
 import { ask } from "./ask.mjs";
 import { Environment, plausible } from "./environment.mjs";
+import { notice } from "./needed.mjs";
 import { progress } from "./progress.mjs";
 import { stamp } from "./stamp.mjs";
 import { units } from "./units.mjs";
@@ -13,6 +14,10 @@ import { say } from "./words.mjs";
  */
 
 export class JobInHand {
+  #asked = 0;
+
+  #shown = 0;
+
   /**
    * @param {Object} parts
    * @param {any} parts.job job.json
@@ -46,7 +51,13 @@ export class JobInHand {
 
   /** Reads the record again and tells every watcher where things stand. */
   async refresh() {
-    this.entries = await this.record.readAll();
+    this.#asked += 1;
+    const turn = this.#asked;
+    const entries = await this.record.readAll();
+    // A slow reading must not put back what a later one has already shown.
+    if (turn < this.#shown) return;
+    this.#shown = turn;
+    this.entries = entries;
     this.progress = progress(this.job, this.entries, (sheet, readings) => this.#environment(sheet, readings));
     for (const watcher of this.watchers) watcher();
   }
@@ -66,7 +77,8 @@ export class JobInHand {
     const who = person ?? this.person ?? await this.askPerson();
     if (who === null) return null;
     const said = await this.record.append({ ...told, who: who.name });
-    await this.refresh();
+    // It is on disk now, whatever becomes of reading it back.
+    await this.refresh().catch((problem) => notice(say("saved.unread"), problem.message));
     return said;
   }
 

@@ -3,7 +3,7 @@
 import { all, element, mark, part } from "./element.mjs";
 import { placeOf } from "./blocks.mjs";
 import { byLine } from "./said.mjs";
-import { downloadFile, openSending, showSent } from "./send.mjs";
+import { downloadFile, openSending, showSent, unsent } from "./send.mjs";
 import { switchLight } from "./switch-light.mjs";
 import { plain, say } from "./words.mjs";
 
@@ -16,7 +16,7 @@ export function openJobPage(hand, phone) {
     const sheets = hand.progress.sheets();
     for (const sheet of sheets) showBranch(sheet, hand);
     for (const stage of all(document, ".stage")) showStage(stage);
-    showTally(sheets);
+    showTally(sheets, hand);
     showSnags(sheets, hand);
     showSent(hand);
     showPhone(hand, phone);
@@ -77,13 +77,14 @@ function sheetWords(sheet, hand) {
   return words.join(" · ");
 }
 
-function showTally(sheets) {
+function showTally(sheets, hand) {
   const open = sheets.flatMap((sheet) => sheet.snags).filter((snag) => snag.closed === null).length;
   const held = sheets.filter((sheet) => sheet.state === "held").length;
   part(document, "tally").replaceChildren(
     element("span", {}, say("job.tally", { closed: sheets.filter((sheet) => sheet.state === "closed").length, all: sheets.length })),
     ...(held > 0 ? [element("span", {}, say("job.tally_held", { count: held }))] : []),
-    ...(open > 0 ? [element("span", {}, say("job.tally_snags", { count: open }))] : []));
+    ...(open > 0 ? [element("span", {}, say("job.tally_snags", { count: open }))] : []),
+    ...(unsent(hand) > 0 ? [element("span", {}, say("job.tally_unsent", { count: unsent(hand) }))] : []));
 }
 
 function showSnags(sheets, hand) {
@@ -102,6 +103,7 @@ async function showPhone(hand, phone) {
     ...(hand.record.device ? [fact("phone.name", hand.record.device.name)] : []),
     fact("phone.offline", phone.offline()),
     fact("phone.kept", kept),
+    ...(phone.onHomeScreen() ? [] : [fact("phone.home_screen", say("phone.home"))]),
     fact("phone.entries", `${hand.entries.length} · ${hand.head()}`),
     fact("phone.build", say("phone.build_is", { build: hand.build })));
 }

@@ -101,6 +101,11 @@ function copyButton({ text }, { navigator }, show) {
 export function showSent(hand) {
   const sent = hand.keep.get("sent");
   part(document, "sent").textContent = sent
-    ? say("send.last", { time: moment(sent.at, hand.now()), count: hand.entries.length - sent.entries })
+    ? say("send.last", { time: moment(sent.at, hand.now()), count: unsent(hand) })
     : say("send.never");
+}
+
+/** @returns {number} entries that have come since this phone last sent */
+export function unsent(hand) {
+  return hand.entries.length - (hand.keep.get("sent")?.entries ?? 0);
 }

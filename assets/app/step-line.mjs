@@ -63,6 +63,7 @@ export class StepLine {
   #answer(state, hand, fresh) {
     const earlier = earlierAnswers(state, this.step, hand);
     if (state.state === "conflict") return [...earlier, showConflict(state.heads, this.step, this.page)];
+    if (state.state === "shut") return [...earlier, element("span", { class: "unseen" }, say("sheet.beyond"))];
     if (state.state === "not-applying") return [...earlier, note(say("step.not_applying"), state.reason)];
     if (state.state === "waiting") return [...earlier, note(say("step.waiting", { reason: state.reason }))];
     return [...(state.answer ? [standingAnswer(state.answer, this.step, hand, fresh)] : []), ...earlier];

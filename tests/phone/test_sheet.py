@@ -216,6 +216,29 @@ def test_double_tap_on_the_bar_answers_one_step(phone: Phone):
     assert ["clear"] == [entry["step"] for entry in phone.entries()[1:]]
 
 
+def test_slow_reading_of_the_store_never_hides_a_later_answer(phone: Phone):
+    """When two answers follow each other fast and the first reading back is slow, both stay in sight."""
+    phone.open(DRAW)
+    phone.page.evaluate("""() => {
+      const { getAll } = IDBObjectStore.prototype;
+      let first = true;
+      IDBObjectStore.prototype.getAll = function (...given) {
+        if (this.name === "chain" && first) {
+          first = false;
+          const finish = this.transaction.oncomplete;
+          this.transaction.oncomplete = (event) => setTimeout(() => finish(event), 1500);
+        }
+        return getAll.apply(this, given);
+      };
+    }""")
+    phone.step("clear").locator("form .act").click()
+    phone.step("bends").locator("form .act").click()
+    expect(phone.step("bends")).to_have_attribute("data-state", "answered")
+    phone.page.wait_for_timeout(2000)
+    expect(phone.step("bends")).to_have_attribute("data-state", "answered")
+    expect(phone.step("clear")).to_have_attribute("data-state", "answered")
+
+
 def test_failure_to_save_leaves_the_answer_on_the_screen(phone: Phone):
     """When the store refuses, the words say so, the typed reading stays, and nothing is shown as saved."""
     phone.open(DRAW)
