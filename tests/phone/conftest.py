@@ -4,10 +4,14 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 from builder.build import build
 from tests.folder_server import FolderServer
 from tests.phone.hands import Phone
+
+# A machine busy with the other workers' browsers needs longer than a phone; a wait ends as soon as it can.
+expect.set_options(timeout=20_000)
 
 YARD = Path(__file__).parent / "yard_job.yaml"
 

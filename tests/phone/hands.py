@@ -24,7 +24,7 @@ class Phone:
         else:
             # A browser of its own that writes its store to disk, so that it can be closed and started again.
             self.context = browser.browser_type.launch_persistent_context(store, **launch_options(os.environ), **screen)
-        self.context.set_default_timeout(10_000)
+        self.context.set_default_timeout(20_000)
         self.context.on("request", lambda request: self.asked.append(request.url))
         self.page = self.new_page()
 
