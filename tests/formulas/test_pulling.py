@@ -1,4 +1,4 @@
-"""Limits, hitches, people and rollers of a pull."""
+"""Limits, people and rollers of a pull."""
 
 from math import cos, hypot, pi, radians, sin
 
@@ -12,12 +12,11 @@ from builder.formulas.mathematics import CannotTell
 from builder.formulas.pulling import (
     allowed_tension,
     cable_length_needed,
-    hitch_points,
     minimum_bending_radius,
     pulling_team,
     roller_load,
-    rope_working_load,
 )
+from builder.formulas.rope import hitch_points, rope_working_load
 from builder.formulas.route import route_tension
 from builder.places import ROOT
 from builder.quantity import parse_quantity
@@ -91,23 +90,6 @@ def test_allowed_tension_is_within_every_limit_given(attachment, rope, sharing):
     """Whatever rules, no other limit is passed."""
     tension = allowed(attachment_limit=attachment, rope_limit=rope, sharing=sharing)["tension"]
     assert tension <= min(attachment, rope, 240 * 30 * 3 * sharing) * (1 + 1e-12)
-
-
-# Milliken: half-hitches are for easy pulls only, the load ends on the last one and cables have broken there.
-def test_hitches_are_judged_by_the_worst_and_not_by_an_equal_share():
-    """Adding hitches lowers the equal share and not the worst, so it never turns a grip into hitches."""
-    few, many = (hitch_points(2000, share, 3, 1, 1500) for share in (500, 50))
-    assert (2000, "grip") == (few["worst_load"], few["attachment"]) == (many["worst_load"], many["attachment"])
-    assert many["equal_load"] < few["equal_load"] < few["worst_load"]
-
-
-@given(st.floats(1, 1e5), st.floats(1, 1000), st.integers(1, 10), st.floats(0.01, 1))
-def test_worst_hitch_never_holds_less_than_an_equal_share(tension, share, least, uneven):
-    """An equal share is a lower bound, whatever unevenness is put in."""
-    result = hitch_points(tension, share, least, uneven, 1500)
-    assert result["equal_load"] <= result["worst_load"]
-    assert result["count"] >= least
-    assert result["equal_load"] <= share * (1 + 1e-12)
 
 
 # HSE push and pull guideline: 150 N to start and 70 N to keep moving for a woman, 200 and 100 for a man.
