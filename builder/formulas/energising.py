@@ -51,6 +51,38 @@ def conductor_resistance(resistance, reference_temperature, temperature, zero_te
     )
 
 
+def continuity_expected(outgoing, returning, length, spread):
+    """
+    Resistance that a continuity test should read, and the band round it.
+
+        R = (a + b) · L
+        R1 = R · (1 - s)
+        R2 = R · (1 + s)
+
+    Inputs
+      outgoing  : a [ohm/km]  0.001 .. 100    of the conductor tested, at its temperature now
+      returning : b [ohm/km]  0 .. 100        of the one it comes back by; 0 with leads taken off the reading
+      length    : L [m]       0.1 .. 20000    one way
+      spread    : s [%]       1 .. 50         either way, for length, temperature and leads
+    Gives
+      expected  : R  [ohm]    0 .. 1e6        3 figures, nearest
+      lowest    : R1 [ohm]    0 .. 1e6        3 figures, up      less is a path beside it, or another cable
+      highest   : R2 [ohm]    0 .. 1e6        3 figures, down      more is a bad joint, or more cable
+    Holds when
+      The resistance of the leads has been taken off. Conductors in parallel are tested one by
+      one.
+    Source
+      forum-continuity: 22 m of 2.5 and 1.5 mm2, worked
+      derived: Ohm's law over both conductors
+    """
+    expected = (outgoing + returning) * length
+    return {
+        "expected": expected,
+        "lowest": expected * (1 - spread),
+        "highest": expected * (1 + spread),
+    }
+
+
 def full_load_current(rating, voltage):
     """
     Rated line current of a three-phase transformer at the voltage stated.

@@ -1,4 +1,4 @@
-"""Bolted joints: the pull in a bolt, the torque that makes it, and a wrench good enough for it."""
+"""Lugs and bolted joints: strip, torque, a wrench good enough for it, and the joint that stands out."""
 
 from builder.formulas.mathematics import cannot_tell
 
@@ -78,4 +78,75 @@ def wrench_range(torque, wrench_error, joint_tolerance):
     return {
         "lowest": torque * (1 - joint_tolerance) / (1 - wrench_error),
         "highest": torque * (1 + joint_tolerance) / (1 + wrench_error),
+    }
+
+
+def strip_length(maker_length, barrel_depth, growth, allowance):
+    """
+    Insulation to take off for a lug: the maker's figure, else the barrel and how it grows.
+
+        L = b · (1 + g) + a
+
+    Inputs
+      maker_length : m [mm]  2 .. 500 or none    printed for this lug
+      barrel_depth : b [mm]  2 .. 400 or none    measured with a wire, to the stop
+      growth       : g [%]   0 .. 30             of the barrel's length under the press
+      allowance    : a [mm]  0 .. 20             between insulation and barrel once it is pressed
+    Gives
+      length       : L [mm]  0 .. 600   3 figures, nearest
+      ruled_by     : one of maker, barrel
+    Holds when
+      The conductor goes in to the stop. Too little and it is not home, too much and bare metal
+      shows beside the lug.
+    Source
+      burndy-stripping: length of the contact, and more where the press draws the barrel out
+      practice
+    """
+    if maker_length is not None:
+        return {"length": maker_length, "ruled_by": "maker"}
+    if barrel_depth is None:
+        cannot_tell("Neither the maker's strip length nor the depth of the barrel is given.")
+    return {"length": barrel_depth * (1 + growth) + allowance, "ruled_by": "barrel"}
+
+
+def joint_outlier(joints, spread):
+    """
+    Highest of like joints against the lowest of them.
+
+        m = k · l
+
+    Inputs
+      joints        : rows                        like joints, measured alike on one day
+        .resistance : r [uohm]  0.01 .. 1e6       across the joint
+      spread        : k [1]     1.01 .. 10        highest over lowest that still counts as alike
+    Gives
+      lowest        : l [uohm]  0 .. 1e6          3 figures, down
+      highest       : h [uohm]  0 .. 1e6          3 figures, up
+      limit         : m [uohm]  0 .. 1e7          3 figures, down      a maximum
+      worst         : i [1]     1 .. 10000        whole, nearest      which of the list is the highest
+      verdict       : one of alike, stands_out
+    Holds when
+      Two joints at least, of one kind and size, the same length measured over. Joints that are
+      all bad are alike too: hold them against the maker's figure where there is one.
+    Source
+      neta-ats-cables: more than half as much again as the lowest of similar joints
+    """
+    if len(joints) < 2:
+        cannot_tell("A joint can only stand out among others: measure two like joints at least.")
+    lowest = joints[0]["resistance"]
+    highest = lowest
+    worst = 1
+    for i in range(1, len(joints)):
+        resistance = joints[i]["resistance"]
+        lowest = min(lowest, resistance)
+        if resistance > highest:
+            highest = resistance
+            worst = i + 1
+    limit = spread * lowest
+    return {
+        "lowest": lowest,
+        "highest": highest,
+        "limit": limit,
+        "worst": worst,
+        "verdict": "alike" if highest <= limit else "stands_out",
     }
