@@ -4,18 +4,19 @@ import hashlib
 import json
 from collections.abc import Mapping
 from functools import cache
+from pathlib import PurePosixPath
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markdown_it import MarkdownIt
-from rjsmin import jsmin
 
+from builder.join import joined
 from builder.load.document import read_document
 from builder.places import ASSETS, TEMPLATES
 from builder.quantity import unit
 
 WORDS = ASSETS / "words.en.yaml"
-_SHIPPED = {"app": ("*.mjs", "*.js"), "style": ("app.css",), "icons": ("*.png", "*.svg")}
+_SHIPPED = {"app": ("*.js",), "style": ("app.css",), "icons": ("*.png", "*.svg")}
 
 
 def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, bytes]:
@@ -24,12 +25,12 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
 
     Inputs
       data     job.json as bound
-      modules  generated ES modules: path → text
+      modules  the ES modules made for this job: path → text
     The same input gives the same bytes: the build stamp is a hash of what goes in, never of when.
     """
     words = read_document(WORDS).data
-    files = {path: _without_comments(text) for path, text in modules.items()}
-    files |= _shipped_assets()
+    files = _shipped_assets()
+    files["app/app.mjs"] = _app(modules)
     files["job.json"] = _json(data)
     files["words.json"] = _json(words)
     stamp = _stamp(files)
@@ -62,14 +63,14 @@ def _shipped_assets() -> dict[str, bytes]:
     for folder, patterns in _SHIPPED.items():
         for pattern in patterns:
             for path in sorted((ASSETS / folder).glob(pattern)):
-                content = path.read_bytes()
-                files[f"{folder}/{path.name}"] = _without_comments(content.decode()) if folder == "app" else content
+                files[f"{folder}/{path.name}"] = path.read_bytes()
     return files
 
 
-def _without_comments(module: str) -> bytes:
-    """A module as it is shipped: a third of ours is words for its readers, which a phone need not carry."""
-    return jsmin(module).encode()
+def _app(generated: Mapping[str, str]) -> bytes:
+    """The app's own modules and those made for this job, joined."""
+    modules = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ASSETS / "app").glob("*.mjs"))}
+    return joined(modules | {PurePosixPath(path).stem: text for path, text in generated.items()}, "start").encode()
 
 
 def _stamp(files: Mapping[str, bytes]) -> str:

@@ -1,10 +1,13 @@
 """From a phone's screen to the desk: what the phone works out and shows is what collect works out again."""
 
 import random
+import shutil
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from builder.record.collect import GOOD
+from tests.compile.page import write_page
 from tests.record.phone import record_text
 from tests.record.test_collect import Desk
 
@@ -56,19 +59,24 @@ def _taken(job: dict[str, Any], chance: random.Random, sheets: int) -> dict[str,
 
 
 def test_what_the_phone_showed_is_worked_out_again_alike(
-    browser: Any, demo_folder: Path, demo_site: str, tmp_path: Path, full: bool
+    browser: Any, demo_folder: Path, serve_folder: Callable[[Path], Any], tmp_path: Path, full: bool
 ) -> None:
     """Readings of the demo job, taken on the phone at random: signed, sent, accepted, and nothing differs."""
     seed = random.randrange(2**32)
     print(f"seed {seed}")
     chance = random.Random(seed)
     desk = Desk(demo_folder, tmp_path)
+    apart = tmp_path / "apart"
+    apart.mkdir()
+    write_page(apart, desk.job)
+    shutil.copy(demo_folder / "job.json", apart)
+    site = serve_folder(apart).url
     sheets = len(desk.job["sheets"])
     for number in range(20 if full else 1):
         context = browser.new_context(bypass_csp=True)
         page = context.new_page()
-        page.goto(f"{demo_site}build.json")
-        text = page.evaluate(READ, [demo_site, desk.build, _taken(desk.job, chance, sheets if full else sheets // 3)])
+        page.goto(site)
+        text = page.evaluate(READ, [site, desk.build, _taken(desk.job, chance, sheets if full else sheets // 3)])
         context.close()
         code = desk.collect(desk.put(f"ana-{number}.json", text))
         assert GOOD == code, desk.said
