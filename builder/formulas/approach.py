@@ -32,7 +32,7 @@ def approach_distance(voltage, from_voltage, from_distance, to_voltage, to_dista
     return from_distance + (to_distance - from_distance) * (voltage - from_voltage) / (to_voltage - from_voltage)
 
 
-def tester_suits(rated_voltage, rated_category, circuit_voltage, circuit_category):
+def instrument_suits(rated_voltage, rated_category, circuit_voltage, circuit_category):
     """
     Whether a tester's own marking covers the circuit it is put on.
 
