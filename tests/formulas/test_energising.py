@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from builder.formulas.energising import (
     conductor_resistance,
+    continuity_expected,
     insulation_minimum,
     voltage_drop_dc,
     voltage_drop_three_phase,
@@ -55,3 +56,19 @@ def test_direct_current_drop_goes_out_and_back():
 def test_one_zero_temperature_serves_both_metals(coefficient):
     """The standard's -230 degrees is within half a per cent of either metal's own coefficient at 90 degrees."""
     assert 1 + coefficient * 70 == pytest.approx(conductor_resistance(1, 293.15, 363.15, 43.15), rel=0.005)
+
+
+# IEC 60228: no more than 0.0754 ohm/km for stranded copper of 240 mm2 at 20 degrees.
+def test_good_cable_of_known_length_reads_in_its_band():
+    """Sixty metres of 240 mm2 out and back at 35 degrees read what the standard's factor says."""
+    now = conductor_resistance(0.0754e-3, 293.15, 308.15, 43.15)
+    found = continuity_expected(now, now, 60, 0.1)
+    assert 2 * 60 * 0.0754e-3 / 0.943 == pytest.approx(found["expected"], rel=1e-3)
+    assert found["lowest"] < found["expected"] < found["highest"]
+
+
+@given(st.floats(1e-5, 1e-2), st.floats(0, 1e-2), st.floats(1, 1000), st.floats(0.01, 0.4), st.floats(0.01, 0.1))
+def test_narrower_band_lies_inside_the_wider(outgoing, returning, length, spread, more):
+    """A smaller spread never lets through what a larger one holds up."""
+    narrow, wide = (continuity_expected(outgoing, returning, length, band) for band in (spread, spread + more))
+    assert wide["lowest"] <= narrow["lowest"] <= narrow["highest"] <= wide["highest"]
