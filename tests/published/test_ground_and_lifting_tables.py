@@ -1,0 +1,123 @@
+"""Digging, drums, slings and metals against their print, typed again here."""
+
+from math import pi, radians
+
+import pytest
+
+from builder.compile.arithmetic import Missing
+from builder.formulas.cable_make import cable_estimate
+from builder.formulas.placing import ground_pressure, sling_leg_load
+from builder.formulas.route import route_tension
+from tests.published.lookups import asked
+from tests.published.test_tables import TABLES, cell, value
+
+# Ashley Sling: angle from the horizontal against the load factor.
+SLINGS = {90: 1, 85: 1.004, 80: 1.015, 75: 1.035, 70: 1.064, 65: 1.104, 60: 1.155, 55: 1.221, 50: 1.305, 45: 1.414, 40: 1.555, 35: 1.742, 30: 2}
+
+
+@pytest.mark.parametrize("degrees", SLINGS)
+def test_sling_factors_of_the_printed_table_come_out(degrees):
+    """Every printed factor comes out to its third decimal; two of them are cut and not rounded."""
+    assert SLINGS[degrees] == pytest.approx(sling_leg_load(1, 1, radians(degrees))["factor"], abs=0.0015)
+
+
+# Crane Rigger Mats: load on a mat of 1.74 m square in t against t/m2, for one whole load on one pad.
+MATS = {30.5: 10.2, 31.7: 10.6, 39.7: 13.2, 43.5: 14.5, 49.4: 16.5, 47.0: 15.7, 56.5: 18.8, 59.8: 19.9, 63.7: 21.2, 65.0: 21.7, 74.0: 24.7, 79.9: 26.6, 81.6: 27.2}
+
+
+@pytest.mark.parametrize("tonnes", MATS)
+def test_ground_pressures_of_the_mat_table_come_out(tonnes):
+    """Printed pressures in tonnes come out within the rounding of the mat to three square metres."""
+    assert MATS[tonnes] * 9.80665 == pytest.approx(ground_pressure(tonnes * 1000, 1, 1.74, 1.74) / 1000, rel=0.016)
+
+
+# Saransk cable works, wooden drums: flange in mm against empty mass in kg.
+@pytest.mark.parametrize(("drum", "flange", "tare"), [("10", 1000, 80), ("12", 1220, 110), ("12a", 1220, 130), ("14", 1400, 155), ("16a", 1600, 295),
+                                                      ("18", 1800, 520), ("20", 2000, 805)])
+def test_drums_are_those_printed(drum, flange, tare):
+    """Flange and tare by the number of the drum."""
+    assert (flange, tare) == (cell("drum-tares", "flange", drum=drum), cell("drum-tares", "tare", drum=drum))
+
+
+# LS-VINA, three copper cores unarmoured: conductor in mm, overall in mm, kg/km. Walls come from the shipped table.
+@pytest.mark.parametrize(("area", "conductor", "overall", "mass"), [(16, 4.65, 18, 660), (25, 5.9, 22, 1000), (35, 6.9, 24, 1310)])
+def test_estimate_with_shipped_figures_comes_near_the_printed_cable(area, conductor, overall, mass):
+    """With the table's walls and densities the estimate is within a tenth of the drum's sheet, and says no more than that."""
+    def policy(name):
+        return value("cable-estimate-policy", name)
+
+    walls = [asked("cable-walls", wall, area=f"{area} mm2") for wall in ("insulation", "jacket")]
+    packing = area / (pi / 4 * conductor**2)
+    found = cable_estimate(area * 1e-6, 3, packing, *walls, cell("metals", "density", metal="copper"), policy("insulation_density"),
+                           policy("jacket_density"), policy("filler_density"), policy("allowance") / 100)
+    assert overall == pytest.approx(1000 * found["diameter"], rel=0.1)
+    assert mass == pytest.approx(1000 * found["mass"], rel=0.1)
+    assert policy("packing") / 100 <= packing
+
+
+# Cable metals 2017 and AlCircle: aluminium carries twice the current of copper for its mass; trade rule, 0.6 for its area.
+def test_aluminium_against_copper_by_mass_and_by_area():
+    """Twice the conductance of copper per kilogram and about 0.6 of it per square millimetre (practice)."""
+    by_area = cell("metals", "resistivity", metal="copper") / cell("metals", "resistivity", metal="aluminium")
+    by_mass = by_area * cell("metals", "density", metal="copper") / cell("metals", "density", metal="aluminium")
+    assert 0.61 == pytest.approx(by_area, abs=0.005)
+    assert 2.0 == pytest.approx(by_mass, rel=0.01)
+
+
+@pytest.mark.parametrize("area", [95, 240, 500])
+def test_conductor_tables_show_the_same_ratio_of_metals(area):
+    """The standard's greatest resistances of both metals differ as the metals do, within their makers' tolerances."""
+    copper, aluminium = (cell("conductors", "resistance", conductor=metal, stranding="stranded", area=area) for metal in ("copper", "aluminium"))
+    assert 0.61 == pytest.approx(copper / aluminium, abs=0.015)
+
+
+# 29 CFR 1926.652: five feet and twenty feet. NT regulation 306: one and a half metres.
+def test_walls_are_supported_from_the_printed_depths():
+    """Printed depths in metres; the European figure is remembered and so decides nothing."""
+    assert (5 * 0.3048, 20 * 0.3048) == pytest.approx((asked("trench-walls", "support_from", practice="us"), asked("trench-walls", "design_from", practice="us")))
+    assert 1.5 == asked("trench-walls", "support_from", practice="au-nz")
+    assert "memory" == cell("trench-walls", "basis", practice="iec")
+
+
+def test_plan_alone_locates_nothing():
+    """A service known from a plan only has no error to reckon with: it has to be found."""
+    with pytest.raises(Missing, match="no figure for error"):
+        asked("located-errors", "error", located_by="plan")
+    assert 0 == asked("located-errors", "error", located_by="vacuum") == asked("located-errors", "error", located_by="hand")
+
+
+# OSHA 1926.651(g) from memory 20 % of the lower limit, confined-space definition 10 %; a pit may count as confined.
+def test_flammable_gas_is_held_to_the_tighter_of_two_rules():
+    """Ten per cent of the lower limit, not twenty."""
+    assert 10 == value("trenching-policy", "flammable_highest")
+
+
+# Seven makers print from 10 to 50 N·m for one thread.
+def test_one_thread_has_many_torques():
+    """M10 spreads at least fourfold over the joints of the table, so a thread alone fixes none; and none of the rows decides."""
+    torques = [row["torque"] for row in TABLES["joint-torques"]["rows"] if row["thread"] == "M10" and row["torque"] is not None]
+    assert max(torques) >= 4 * min(torques)
+    assert {3} == {row["grade"] for row in TABLES["joint-torques"]["rows"] if row["basis"] == "published"}
+
+
+# Only lugs that published practice names: aluminium on copper is called out, copper on aluminium is the maker's word.
+def test_aluminium_never_meets_copper_without_a_bimetal_lug():
+    """Aluminium conductors on copper take a bimetal lug, and copper on aluminium has no lug here."""
+    assert "bimetal" == asked("lug-metals", "lug", conductor="aluminium", bar="copper")
+    with pytest.raises(Missing, match="no figure for lug"):
+        asked("lug-metals", "lug", conductor="copper", bar="aluminium")
+
+
+# CommScope conduit manual p 69: factor of a bend by angle and friction.
+COMMSCOPE = {15: (1.20, 1.17, 1.14, 1.11, 1.08, 1.04), 30: (1.44, 1.37, 1.30, 1.23, 1.17, 1.08), 45: (1.73, 1.60, 1.48, 1.37, 1.27, 1.13),
+             60: (2.08, 1.87, 1.68, 1.52, 1.37, 1.17), 75: (2.50, 2.19, 1.92, 1.69, 1.48, 1.22), 90: (3.00, 2.57, 2.19, 1.87, 1.60, 1.27)}
+
+
+@pytest.mark.parametrize("degrees", COMMSCOPE)
+def test_bend_factors_of_the_conduit_manual_come_out(degrees):
+    """Thirty-six printed factors come out to their second decimal, within the cutting of a few."""
+    def factor(friction):
+        bend = {"shape": "bend_level", "turn": radians(degrees), "radius": 1, "length": None, "slope": None}
+        return route_tension([bend], 0.1, friction, 1, 1000, "single", None)["tension"] / 1000
+
+    assert COMMSCOPE[degrees] == pytest.approx([factor(friction) for friction in (0.7, 0.6, 0.5, 0.4, 0.3, 0.15)], abs=0.011)
