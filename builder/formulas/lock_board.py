@@ -19,6 +19,7 @@ def locks_needed(points, people, way):
       the box, and everybody's own lock on the box. Nobody works on another's lock.
     Source
       group-lock-out: ten people and five points, both ways worked
+      derived: one lock for each point and person, or for each point and each person
     """
     if points != floor(points) or people != floor(people):
         cannot_tell("The numbers of points and people must be whole numbers.")
