@@ -22,6 +22,7 @@ def item_values(item: BaseModel, job: Job) -> dict[str, Any]:
         values[info.alias or name] = _value(getattr(item, name), refers, job)
     if hasattr(item, "also"):
         values["cables"] = _pulled_together(item, job)
+        values["cables_in_all"] = sum(part["number"] for part in values["cables"])
     return values
 
 
@@ -109,6 +110,8 @@ def _step_data(task: PlacedTask, placed: PlacedStep) -> dict[str, Any]:
         "kind": kind_of(step), "name": step.name, "say": step.say, "why": step.why, "when": step.when,
         "cautions": [_caution(task, name) for name in step.caution], "workings": step.workings,
         "source": step.source, "added_by": placed.added_by, "reworded_by": placed.reworded_by,
+        # A limit can't be got round by setting its reading aside.
+        "must": bool(step.must or getattr(step, "accept", None)),
     }
     if isinstance(step, Read):
         low_high = list(parse_range(step.plausible)) if step.plausible else None

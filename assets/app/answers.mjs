@@ -20,12 +20,12 @@
  * @property {Snag[]} snags              of every round: starting again mends nothing
  * @property {Said[]} closes            closing entries not withdrawn
  * @property {Said[]} uncounted          kept, but no answer here: wrong kind, standing too low, after a gap
+ * @property {Said[]} gaps               of these, the ones that came without the entries before them
  */
 
 import { standing } from "./merge.mjs";
+import { countsAsRelease } from "./standing.mjs";
 
-/** Who may release: standing rises along the list. A client's operator stands with the supervisor. */
-const ROLES = { crew: 0, "leading-hand": 1, "licensed-worker": 2, supervisor: 3, operator: 3 };
 const ANSWERS = { do: ["done", "aside"], look: ["done", "aside"], read: ["reading", "aside"], hold: ["release"] };
 
 /**
@@ -54,13 +54,18 @@ export function answers(job, entries) {
     if (early.has(entry.id)) return stops(entry);
     if (!["done", "reading", "aside", "release"].includes(entry.kind)) return true;
     const step = stepOf(entry);
-    return Boolean(step) && ANSWERS[step.kind].includes(entry.kind)
-      && (entry.kind !== "release" || ROLES[entry.value] >= ROLES[step.released_by]);
+    if (!step || !ANSWERS[step.kind].includes(entry.kind)) return false;
+    if (entry.kind === "release") return countsAsRelease(job, entry, step.released_by);
+    return entry.kind !== "aside" || !step.must;
   }
 
   /** What stops the work counts at once; what lets it go on waits until the gap before it is filled. */
-  function stops({ kind, about }) {
-    return kind === "snag" || (kind === "withdraw" && byId.has(about[0]) && byId.get(about[0]).kind !== "snag");
+  function stops(entry) {
+    const { kind, about, sheet, step } = entry;
+    if (kind === "withdraw") return byId.has(about[0]) && byId.get(about[0]).kind !== "snag";
+    if (kind !== "release") return kind === "snag";
+    const ends = sheets.get(sheet)?.ends?.[step] ?? [];
+    return ends.length > 0 && Boolean(stepOf(entry)) && countsAsRelease(job, entry, stepOf(entry).released_by);
   }
 
   function stepOf({ sheet, step }) {
@@ -93,16 +98,37 @@ export function answers(job, entries) {
       && (entry.kind === "withdraw" || !later.some((release) => past(release, entry))));
     const current = new Set(now);
     const byStep = grouped(counted, ({ step }) => step);
-    const names = job.tasks[sheets.get(id).task].steps.map(({ name }) => name);
+    const { steps } = job.tasks[sheets.get(id).task];
     const withdrawn = withdrawnIn(now);
+    const given = Object.fromEntries(steps.map(({ name }) => [name, answerTo(byStep.get(name) ?? [], current)]));
+    const uncounted = all.filter((entry) => !counts(entry));
     return {
       round: started.length + 1,
       begun: now.length > 0,
-      steps: Object.fromEntries(names.map((name) => [name, answerTo(byStep.get(name) ?? [], current)])),
+      steps: behindGates(steps, given),
       snags: snagsIn(counted),
       closes: now.filter((entry) => entry.kind === "close" && !withdrawn.has(entry.id)),
-      uncounted: all.filter((entry) => !counts(entry)),
+      uncounted,
+      gaps: uncounted.filter(({ id: one }) => early.has(one)),
     };
+  }
+
+  /** An answer behind a hold counts when it had seen the release that stands: what was measured before is old. */
+  function behindGates(steps, given) {
+    const gates = [];
+    for (const { name, kind } of steps) {
+      const { heads, earlier } = given[name];
+      if (heads.length && !gates.every((gate) => covered(gate.heads, heads))) {
+        given[name] = { state: "open", answer: null, heads: [], earlier: [...earlier, ...heads] };
+      }
+      if (kind === "hold" && given[name].state === "answered") gates.push(given[name]);
+    }
+    return given;
+  }
+
+  /** Had one of these seen one of these answers, or is it one of them? */
+  function covered(heads, by) {
+    return by.some((one) => heads.some((head) => head === one || past(head, one)));
   }
 
   function answerTo(said, current) {
@@ -152,7 +178,7 @@ export function answers(job, entries) {
     return [...endings.values()].flat().flatMap((ending) => releasesOf(ending.sheet, ending.hold));
   }
 
-  return { sheet, past, releasesOf, startingAgain };
+  return { sheet, past, covered, releasesOf, startingAgain };
 }
 
 function withdrawnIn(entries) {

@@ -56,10 +56,10 @@ export function progress(job, entries, environmentFor) {
   const whole = remembering(readSheet);
 
   /** Answers and acceptances of a sheet, before any hold is looked at. */
-  function readBasics(id, besides) {
+  function readBasics(id, view) {
     const sheet = sheets.get(id);
     const { steps } = job.tasks[sheet.task];
-    const said = told.sheet(id, besides);
+    const said = told.sheet(id, view.besides);
     /** @type {Object<string, {text: string, unit: string|null}>} */
     const readings = {};
     for (const { name } of steps) {
@@ -71,99 +71,96 @@ export function progress(job, entries, environmentFor) {
     return { sheet, steps, said, environment, states };
   }
 
-  function readHold(id, besides, name) {
-    const { sheet, steps, said, states } = basics(id, besides);
+  function readHold(id, view, name) {
+    const { sheet, steps, said, states } = basics(id, view);
     const { state, heads } = said.steps[name];
     const released = state === "answered";
     const blocks = [];
     for (const step of steps.slice(0, steps.findIndex((other) => other.name === name))) {
-      blocks.push(...blocksOf(id, besides, step));
-      const changed = released && isAnswered(states[step.name]) && !covered(said.steps[step.name].heads, heads);
+      blocks.push(...blocksOf(id, view, step));
+      const changed = released && isAnswered(states[step.name]) && !told.covered(said.steps[step.name].heads, heads);
       if (changed) {
         const say = `Answered again since the release. Look again and release again: ${step.say}`;
         blocks.push({ kind: "step", sheet: id, step: step.name, say });
       }
-      blocks.push(...snagBlocks(said, id, step.name));
+      blocks.push(...snagBlocks(basics(id, view), [step.name]));
     }
-    blocks.push(...snagBlocks(said, id, null), ...snagBlocks(said, id, name));
+    blocks.push(...gapBlocks(basics(id, view)), ...snagBlocks(basics(id, view), [null, name]));
     if (state === "conflict") {
       blocks.push({ kind: "conflict", sheet: id, step: name, say: `Releases differ: ${stepIn(steps, name).say}` });
     }
-    const before = sheet.ends?.[name]?.length ? ids([...besides, ...told.releasesOf(id, name).map(idOf)]) : besides;
-    for (const need of sheet.needs?.[name] ?? []) blocks.push(...needBlocks(need, id, before, released ? heads : null));
+    // What this hold ended by its release, it needed before and not after.
+    const ended = sheet.ends?.[name]?.length ? told.releasesOf(id, name).map(idOf) : [];
+    const before = { ...view, besides: ids([...view.besides, ...ended]) };
+    for (const need of sheet.needs?.[name] ?? []) {
+      blocks.push(...needBlocks(need, id, before, released && !view.closed ? heads : null));
+    }
     return { released, in_force: released && blocks.length === 0, blocks };
   }
 
   /** What one step puts in the way of everything behind it. */
-  function blocksOf(id, besides, step) {
+  function blocksOf(id, view, step) {
     const block = (kind, say) => [{ kind, sheet: id, step: step.name, say: `${say}: ${step.say}` }];
-    const { state, verdict, reason } = basics(id, besides).states[step.name];
+    const { state, verdict, reason } = basics(id, view).states[step.name];
     if (state === "not-applying") return [];
     if (state === "waiting") return block("step", `Can't tell whether this applies (${reason})`);
     if (state === "conflict") return block("conflict", "Answers differ");
-    if (step.kind === "hold") return holds(id, besides, step.name).in_force ? [] : block("hold", "Not released");
+    if (step.kind === "hold") return holds(id, view, step.name).in_force ? [] : block("hold", "Not released");
     if (state === "open") return block("step", "Not answered");
     if (verdict === "outside") return block("verdict", `Outside (${reason})`);
     if (verdict === "cant-tell") return block("verdict", `Can't tell (${reason})`);
     return [];
   }
 
-  /**
-   * What this hold ended by its release it needed before, not after: its own endings are left out, here and in
-   * whatever is needed in turn. A closed sheet stands as it was when it was closed.
-   */
+  /** What keeps a need from being met. A closed sheet stands as it was when it was closed. */
   function needBlocks(need, id, before, releasedBy) {
     const closing = closings(need.sheet);
-    const besides = ids([...before, ...(closing ?? [])]);
-    const { sheet, steps, said, states } = basics(need.sheet, besides);
+    const view = closing ? { besides: ids([...before.besides, ...closing.besides]), closed: true } : before;
+    const { sheet, steps, said, states } = basics(need.sheet, view);
     const { title } = job.tasks[sheet.task];
     const block = (say) => [{ kind: "need", sheet: need.sheet, step: need.hold, say: `${say} (${title}, ${sheet.item})` }];
     if (need.hold) {
       const { say } = stepIn(steps, need.hold);
       if (states[need.hold].state === "not-applying") return [];
-      if (!holds(need.sheet, besides, need.hold).in_force) return block(`Not in force: ${say}`);
-      const again = releasedBy && !covered(said.steps[need.hold].heads, releasedBy);
+      if (!holds(need.sheet, view, need.hold).in_force) return block(`Not in force: ${say}`);
+      const again = releasedBy && !told.covered(said.steps[need.hold].heads, releasedBy);
       return again ? block(`Released again since. Look again and release again: ${say}`) : [];
     }
     // A hold that needs its own sheet needs the steps before it, which it looks at anyway.
     if (need.sheet === id) return [];
     if (!closing) return block("Not closed");
-    const again = releasedBy && !allCovered(need.sheet, besides, releasedBy);
+    const again = releasedBy && !allCovered(need.sheet, view, releasedBy);
     return again ? block("Worked again since. Look again and release again") : [];
   }
 
-  function leftOf(id, besides) {
-    const { steps, said } = basics(id, besides);
-    return [...steps.flatMap((step) => blocksOf(id, besides, step)), ...snagBlocks(said, id)];
+  function leftOf(id, view) {
+    const now = basics(id, view);
+    return [...now.steps.flatMap((step) => blocksOf(id, view, step)), ...gapBlocks(now), ...snagBlocks(now)];
   }
 
-  /** Had one of these releases seen one of these answers, or is it one of them? */
-  function covered(heads, releases) {
-    return releases.some((release) => heads.some((head) => head === release || told.past(head, release)));
-  }
-
-  function allCovered(id, besides, by) {
-    const { steps, said, states } = basics(id, besides);
-    return steps.every(({ name }) => states[name].state === "not-applying" || covered(said.steps[name].heads, by));
+  function allCovered(id, view, by) {
+    const { steps, said, states } = basics(id, view);
+    return steps.every(({ name }) => states[name].state === "not-applying" || told.covered(said.steps[name].heads, by));
   }
 
   /**
-   * A sheet is closed when its closing left nothing open and has seen all that was said. What started other
-   * sheets again since does not open it. Gives the ids of those later releases; null: not closed.
+   * How a closed sheet is looked at: before the releases that started others again since. null: not closed.
+   * A sheet is closed when its closing left nothing open and has seen all that was said.
    */
   function readClosing(id) {
-    for (const close of basics(id, []).said.closes) {
-      const later = ids(told.startingAgain().filter((release) => !told.past(release, close)).map(idOf));
-      if (leftOf(id, later).length === 0 && allCovered(id, later, [close])) return later;
+    for (const close of basics(id, NOW).said.closes) {
+      const later = told.startingAgain().filter((release) => !told.past(release, close)).map(idOf);
+      const view = { besides: ids(later), closed: true };
+      if (leftOf(id, view).length === 0 && allCovered(id, view, [close])) return view;
     }
     return null;
   }
 
   function readSheet(id) {
     const closing = closings(id);
-    const besides = closing ?? [];
-    const { steps, said, environment, states } = basics(id, besides);
-    const left = leftOf(id, besides);
+    const view = closing ?? NOW;
+    const { steps, said, environment, states } = basics(id, view);
+    const left = leftOf(id, view);
     const blocking = new Set(left.map(({ step }) => step));
     const next = steps.find(({ name }) => blocking.has(name)) ?? null;
     const shown = {};
@@ -171,7 +168,7 @@ export function progress(job, entries, environmentFor) {
     for (const { kind, name } of steps) {
       const { state } = states[name];
       shown[name] = shut && state !== "not-applying" ? { ...states[name], state: "shut" } : states[name];
-      if (kind === "hold" && state !== "not-applying" && !holds(id, besides, name).in_force) {
+      if (kind === "hold" && state !== "not-applying" && !holds(id, view, name).in_force) {
         if (shown[name].state === "answered") shown[name] = { ...states[name], state: "open" };
         shut = true;
       }
@@ -182,7 +179,7 @@ export function progress(job, entries, environmentFor) {
       round: said.round,
       next: next?.name ?? null,
       steps: shown,
-      holds: Object.fromEntries(steps.filter(({ kind }) => kind === "hold").map(({ name }) => [name, holds(id, besides, name)])),
+      holds: Object.fromEntries(steps.filter(({ kind }) => kind === "hold").map(({ name }) => [name, holds(id, view, name)])),
       snags: said.snags,
       left,
       uncounted: said.uncounted,
@@ -214,10 +211,24 @@ function sheetState({ begun }, left, next, closed) {
   return next?.kind === "hold" ? "held" : "in-hand";
 }
 
-/** Open snags of one step, of the sheet as a whole (null), or of both (undefined). */
-function snagBlocks({ snags }, sheet, step) {
-  return snags.filter(({ entry, closed }) => !closed && (step === undefined || entry.step === step))
-    .map(({ entry }) => ({ kind: "snag", sheet, step: entry.step, say: `Open snag from ${entry.who}: ${entry.value}` }));
+/** Open snags of these steps, or of all. null is the sheet as a whole, and any step that it has no more. */
+function snagBlocks({ sheet, steps, said }, wanted = undefined) {
+  const names = steps.map(({ name }) => name);
+  const stands = ({ step }) => (names.includes(step) ? step : null);
+  return said.snags.filter(({ entry, closed }) => !closed && (!wanted || wanted.includes(stands(entry))))
+    .map(({ entry }) => ({ kind: "snag", sheet: sheet.id, step: entry.step, say: `Open snag from ${entry.who}: ${entry.value}` }));
+}
+
+/** Something was said here that can't be judged: the entries before it have not come. */
+function gapBlocks({ sheet, said: { gaps } }) {
+  if (gaps.length === 0) return [];
+  const who = [...new Set(gaps.map((entry) => entry.who))].join(", ");
+  const say = `Entries from ${who} came without those before them. Load that phone's record again`;
+  return [{ kind: "step", sheet: sheet.id, step: null, say }];
+}
+
+function isAnswered({ state }) {
+  return state === "answered" || state === "aside";
 }
 
 function ids(list) {
@@ -228,13 +239,15 @@ function idOf({ id }) {
   return id;
 }
 
-function isAnswered({ state }) {
-  return state === "answered" || state === "aside";
-}
-
 function stepIn(steps, wanted) {
   return steps.find(({ name }) => name === wanted);
 }
+
+/**
+ * How a sheet is looked at: before the releases `besides`, and `closed` as something that a closed sheet rests
+ * on, from which releasing it again since takes nothing away.
+ */
+const NOW = { besides: [], closed: false };
 
 /** Each answer is worked out once. Asked for while it is being worked out, it needs itself: `circular`. */
 function remembering(work, circular) {
@@ -242,7 +255,7 @@ function remembering(work, circular) {
   return (...asked) => {
     const name = JSON.stringify(asked);
     if (!answered.has(name)) {
-      if (circular) answered.set(name, circular);
+      if (circular !== undefined) answered.set(name, circular);
       answered.set(name, work(...asked));
     }
     return answered.get(name);

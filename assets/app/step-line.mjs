@@ -80,7 +80,7 @@ export class StepLine {
         ? [button("step.again", () => this.enterAgain())] : []),
       ...(answered ? [button("step.take_back", () => this.takeBack())] : []),
       button("snag.here", () => this.page.raiseSnag(this.step.name)),
-      ...(state.state === "open" ? [button("step.aside", () => this.setAside())] : []));
+      ...(state.state === "open" && !this.step.must ? [button("step.aside", () => this.setAside())] : []));
     if (shown !== this.lastShown) more.open = shown === "outside" || shown === "cant-tell";
     this.lastShown = shown;
   }

@@ -8,8 +8,6 @@ from builder.check.names import Name
 
 ItemKind = Literal["trench", "run", "isolation", "joint", "supply"]
 ITEM_KINDS = ("trench", "run", "isolation", "joint", "supply")
-# From least to most standing; the client's switching operator stands with the supervisor.
-STANDING = {"crew": 1, "leading-hand": 2, "licensed-worker": 3, "supervisor": 4, "operator": 4}
 Role = Literal["crew", "leading-hand", "licensed-worker", "supervisor", "operator"]
 Basis = Literal["published", "practice", "memory"]
 
@@ -46,6 +44,7 @@ class Step(Part):
     caution: list[str] = []
     working: str | list[str] = []
     source: str | None = None
+    must: Literal[True] | None = None
 
     @property
     def workings(self) -> list[str]:

@@ -43,7 +43,7 @@ class _Fields(Mapping[str, Kind]):
 def item_kind(kind: str) -> Record:
     """An item, or a cable, with its fields."""
     pulled = {"diameter": number_in("mm"), "mass": number_in("kg/m"), "area": number_in("mm2"), "number": Number()}
-    return Record(_Fields(KINDS[kind][1], {"cables": Rows(pulled)} if kind == "run" else None), f"a {kind}")
+    return Record(_Fields(KINDS[kind][1], {"cables": Rows(pulled), "cables_in_all": Number()} if kind == "run" else None), f"a {kind}")
 
 
 def _kind(parts: list[Any]) -> Kind:

@@ -12,9 +12,8 @@ from math import inf
 
 from builder.record.merge import standing
 from builder.record.payload import Fields
+from builder.record.standing import counts_as_release
 
-# Who may release: standing rises with the number. A client's operator stands with the supervisor.
-_ROLES = {"crew": 0, "leading-hand": 1, "licensed-worker": 2, "supervisor": 3, "operator": 3}
 _ANSWERS = {
     "do": ("done", "aside"), "look": ("done", "aside"), "read": ("reading", "aside"), "hold": ("release",),
 }
@@ -55,6 +54,7 @@ class SheetAnswers:
     snags       of every round: starting again mends nothing
     closes      closing entries not withdrawn
     uncounted   kept, but no answer here: wrong kind, standing too low, after a gap
+    gaps        of these, the ones that came without the entries before them
     """
 
     round: int
@@ -63,6 +63,7 @@ class SheetAnswers:
     snags: list[Snag]
     closes: list[Fields]
     uncounted: list[Fields]
+    gaps: list[Fields]
 
 
 class Answers:
@@ -111,13 +112,16 @@ class Answers:
         by_step = _grouped(counted, "step")
         withdrawn = _withdrawn(now)
         steps = self.job["tasks"][self.sheets[name]["task"]]["steps"]
+        given = {step["name"]: self.answer(by_step.get(step["name"], []), current) for step in steps}
+        uncounted = [entry for entry in everything if not self.counts(entry)]
         return SheetAnswers(
             round=len(started) + 1,
             begun=bool(now),
-            steps={step["name"]: self.answer(by_step.get(step["name"], []), current) for step in steps},
+            steps=self._behind_gates(steps, given),
             snags=_snags(counted),
             closes=[entry for entry in now if entry["kind"] == "close" and entry["id"] not in withdrawn],
-            uncounted=[entry for entry in everything if not self.counts(entry)],
+            uncounted=uncounted,
+            gaps=[entry for entry in uncounted if entry["id"] in self.early],
         )
 
     def starting(self, name: str) -> list[Fields]:
@@ -129,6 +133,21 @@ class Answers:
         holds = [hold for endings in self.endings.values() for hold in endings]
         return [release for sheet, hold in holds for release in self.releases(sheet, hold)]
 
+    def _behind_gates(self, steps: list[dict], given: dict[str, Answer]) -> dict[str, Answer]:
+        """An answer behind a hold counts when it had seen the release that stands: what was measured before is old."""
+        gates: list[Answer] = []
+        for step in steps:
+            said = given[step["name"]]
+            if said.heads and not all(self.covered(gate.heads, said.heads) for gate in gates):
+                said = given[step["name"]] = Answer("open", None, [], [*said.earlier, *said.heads])
+            if step["kind"] == "hold" and said.state == "answered":
+                gates.append(said)
+        return given
+
+    def covered(self, heads: list[Fields], by: list[Fields]) -> bool:
+        """Had one of these seen one of these answers, or is it one of them?"""
+        return any(head is one or self.past(head, one) for one in by for head in heads)
+
     def counts(self, entry: Fields) -> bool:
         """Whether an entry says anything to its sheet, as far as it is held."""
         if entry["id"] in self.early:
@@ -136,15 +155,21 @@ class Answers:
         if entry["kind"] not in ("done", "reading", "aside", "release"):
             return True
         step = self._step_of(entry)
-        return step is not None and entry["kind"] in _ANSWERS[step["kind"]] and (
-            entry["kind"] != "release" or _ROLES.get(entry["value"], -1) >= _ROLES[step["released_by"]]
-        )
+        if step is None or entry["kind"] not in _ANSWERS[step["kind"]]:
+            return False
+        if entry["kind"] == "release":
+            return counts_as_release(self.job, entry, step["released_by"])
+        return entry["kind"] != "aside" or not step.get("must")
 
     def _stops(self, entry: Fields) -> bool:
         """What stops the work counts at once; what lets it go on waits until the gap before it is filled."""
         if entry["kind"] == "withdraw":
             target = self.by_id.get(entry["about"][0])
             return target is not None and target["kind"] != "snag"
+        if entry["kind"] == "release":
+            step = self._step_of(entry)
+            ends = step and self.sheets[entry["sheet"]].get("ends", {}).get(entry["step"])
+            return bool(ends) and counts_as_release(self.job, entry, step["released_by"])
         return entry["kind"] == "snag"
 
     def _step_of(self, entry: Fields) -> dict | None:

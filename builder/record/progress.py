@@ -13,7 +13,21 @@ from builder.record.answers import Answer, Answers, SheetAnswers
 from builder.record.payload import Fields
 from builder.record.sheet_state import Block, HoldState, SheetState, StepState
 
-_NONE: frozenset[str] = frozenset()
+
+@dataclass(frozen=True)
+class _View:
+    """
+    How a sheet is looked at.
+
+    besides   ids of releases before which it is looked at
+    closed    as something that a closed sheet rests on: releasing it again since takes nothing away
+    """
+
+    besides: Set[str] = frozenset()
+    closed: bool = False
+
+
+_NOW = _View()
 
 
 @dataclass(frozen=True)
@@ -40,16 +54,17 @@ class Progress:
         self.sheet = cache(self._sheet)
         self._basics = cache(self._read_basics)
         self._holds: dict[tuple, HoldState] = {}
-        self._closings: dict[str, Set[str] | None] = {}
+        self._closings: dict[str, _View | None] = {}
+        self._covered = told.covered
 
     def sheets(self) -> list[SheetState]:
         """Every sheet, in the job's order."""
         return [self.sheet(sheet["id"]) for sheet in self.job["sheets"]]
 
-    def _read_basics(self, name: str, besides: Set[str]) -> _Basics:
+    def _read_basics(self, name: str, view: _View) -> _Basics:
         sheet = self.told.sheets[name]
         steps = self.job["tasks"][sheet["task"]]["steps"]
-        said = self.told.sheet(name, besides)
+        said = self.told.sheet(name, view.besides)
         readings = {
             step: {"text": given.answer["value"], "unit": given.answer["unit"]}
             for step, given in said.steps.items() if given.answer and given.answer["kind"] == "reading"
@@ -58,43 +73,44 @@ class Progress:
         states = {step["name"]: _state(step, said.steps[step["name"]], environment) for step in steps}
         return _Basics(sheet, steps, said, environment, states)
 
-    def _hold(self, name: str, besides: Set[str], hold: str) -> HoldState:
-        asked = (name, besides, hold)
+    def _hold(self, name: str, view: _View, hold: str) -> HoldState:
+        asked = (name, view, hold)
         if asked not in self._holds:
             # A hold that is asked for while it is being worked out needs itself, and is not in force.
             self._holds[asked] = HoldState()
-            self._holds[asked] = self._read_hold(name, besides, hold)
+            self._holds[asked] = self._read_hold(name, view, hold)
         return self._holds[asked]
 
-    def _read_hold(self, name: str, besides: Set[str], hold: str) -> HoldState:
-        basics = self._basics(name, besides)
+    def _read_hold(self, name: str, view: _View, hold: str) -> HoldState:
+        basics = self._basics(name, view)
         given = basics.said.steps[hold]
         released = given.state == "answered"
         blocks: list[Block] = []
         for step in basics.steps:
             if step["name"] == hold:
                 break
-            blocks += self._blocks(name, besides, step)
+            blocks += self._blocks(name, view, step)
             answered = basics.states[step["name"]].state in ("answered", "aside")
             if released and answered and not self._covered(basics.said.steps[step["name"]].heads, given.heads):
                 say = f"Answered again since the release. Look again and release again: {step['say']}"
                 blocks.append(Block("step", name, step["name"], say))
-            blocks += _snag_blocks(basics.said, name, (step["name"],))
-        blocks += _snag_blocks(basics.said, name, (None,)) + _snag_blocks(basics.said, name, (hold,))
+            blocks += _snag_blocks(basics, (step["name"],))
+        blocks += _gap_blocks(basics) + _snag_blocks(basics, (None, hold))
         if given.state == "conflict":
             blocks.append(Block("conflict", name, hold, f"Releases differ: {_step(basics.steps, hold)['say']}"))
-        ended = basics.sheet.get("ends", {}).get(hold)
-        before = besides | set(map(_id, self.told.releases(name, hold))) if ended else besides
+        # What this hold ended by its release, it needed before and not after.
+        if basics.sheet.get("ends", {}).get(hold):
+            view = replace(view, besides=view.besides | {one["id"] for one in self.told.releases(name, hold)})
         for need in basics.sheet.get("needs", {}).get(hold, []):
-            blocks += self._need_blocks(need, name, before, given.heads if released else None)
+            blocks += self._need_blocks(need, name, view, given.heads if released and not view.closed else None)
         return HoldState(released, released and not blocks, tuple(blocks))
 
-    def _blocks(self, name: str, besides: Set[str], step: dict) -> list[Block]:
+    def _blocks(self, name: str, view: _View, step: dict) -> list[Block]:
         """What one step puts in the way of everything behind it."""
         def block(kind: str, say: str) -> list[Block]:
             return [Block(kind, name, step["name"], f"{say}: {step['say']}")]
 
-        now = self._basics(name, besides).states[step["name"]]
+        now = self._basics(name, view).states[step["name"]]
         if now.state == "not-applying":
             return []
         if now.state == "waiting":
@@ -102,7 +118,7 @@ class Progress:
         if now.state == "conflict":
             return block("conflict", "Answers differ")
         if step["kind"] == "hold":
-            return [] if self._hold(name, besides, step["name"]).in_force else block("hold", "Not released")
+            return [] if self._hold(name, view, step["name"]).in_force else block("hold", "Not released")
         if now.state == "open":
             return block("step", "Not answered")
         if now.verdict == "outside":
@@ -112,17 +128,13 @@ class Progress:
         return []
 
     def _need_blocks(
-        self, need: dict, name: str, besides: Set[str], released_by: list[Fields] | None
+        self, need: dict, name: str, view: _View, released_by: list[Fields] | None
     ) -> list[Block]:
-        """
-        What keeps a need from being met.
-
-        What this hold ended by its release it needed before, not after: its own endings are left out, here and
-        in whatever is needed in turn. A closed sheet stands as it was when it was closed.
-        """
+        """What keeps a need from being met. A closed sheet stands as it was when it was closed."""
         closing = self._closing(need["sheet"])
-        besides = besides | (closing or _NONE)
-        basics = self._basics(need["sheet"], besides)
+        if closing:
+            view = _View(view.besides | closing.besides, closed=True)
+        basics = self._basics(need["sheet"], view)
         title = self.job["tasks"][basics.sheet["task"]]["title"]
 
         def block(say: str) -> list[Block]:
@@ -132,7 +144,7 @@ class Progress:
             say = _step(basics.steps, need["hold"])["say"]
             if basics.states[need["hold"]].state == "not-applying":
                 return []
-            if not self._hold(need["sheet"], besides, need["hold"]).in_force:
+            if not self._hold(need["sheet"], view, need["hold"]).in_force:
                 return block(f"Not in force: {say}")
             if released_by and not self._covered(basics.said.steps[need["hold"]].heads, released_by):
                 return block(f"Released again since. Look again and release again: {say}")
@@ -146,14 +158,10 @@ class Progress:
             return block("Worked again since. Look again and release again")
         return []
 
-    def _left(self, name: str, besides: Set[str]) -> list[Block]:
-        basics = self._basics(name, besides)
-        blocks = [block for step in basics.steps for block in self._blocks(name, besides, step)]
-        return blocks + _snag_blocks(basics.said, name)
-
-    def _covered(self, heads: list[Fields], by: list[Fields]) -> bool:
-        """Had one of these seen one of these answers, or is it one of them?"""
-        return any(head is one or self.told.past(head, one) for one in by for head in heads)
+    def _left(self, name: str, view: _View) -> list[Block]:
+        basics = self._basics(name, view)
+        blocks = [block for step in basics.steps for block in self._blocks(name, view, step)]
+        return blocks + _gap_blocks(basics) + _snag_blocks(basics)
 
     def _all_covered(self, basics: _Basics, by: list[Fields]) -> bool:
         return all(
@@ -161,32 +169,33 @@ class Progress:
             for step, state in basics.states.items()
         )
 
-    def _closing(self, name: str) -> Set[str] | None:
+    def _closing(self, name: str) -> _View | None:
         """
-        The ids of releases that started other sheets again since this one was closed; None: not closed.
+        How a closed sheet is looked at: before the releases that started others again since. None: not closed.
 
         A sheet is closed when its closing left nothing open and has seen all that was said.
         """
         if name not in self._closings:
             # A sheet that is asked about while its closing is worked out is not closed.
             self._closings[name] = None
-            for close in self._basics(name, _NONE).said.closes:
+            for close in self._basics(name, _NOW).said.closes:
                 again = self.told.starting_again()
-                later = frozenset(_id(release) for release in again if not self.told.past(release, close))
-                if not self._left(name, later) and self._all_covered(self._basics(name, later), [close]):
-                    self._closings[name] = later
+                later = frozenset(release["id"] for release in again if not self.told.past(release, close))
+                view = _View(later, closed=True)
+                if not self._left(name, view) and self._all_covered(self._basics(name, view), [close]):
+                    self._closings[name] = view
                     break
         return self._closings[name]
 
     def _sheet(self, name: str) -> SheetState:
         closing = self._closing(name)
-        besides = closing or _NONE
-        basics = self._basics(name, besides)
-        left = self._left(name, besides)
+        view = closing or _NOW
+        basics = self._basics(name, view)
+        left = self._left(name, view)
         blocking = {block.step for block in left}
         following = next((step for step in basics.steps if step["name"] in blocking), None)
         holds = {
-            step["name"]: self._hold(name, besides, step["name"]) for step in basics.steps if step["kind"] == "hold"
+            step["name"]: self._hold(name, view, step["name"]) for step in basics.steps if step["kind"] == "hold"
         }
         return SheetState(
             sheet=name,
@@ -240,16 +249,23 @@ def _sheet_state(begun: bool, left: list[Block], following: dict | None, closed:
     return "held" if following and following["kind"] == "hold" else "in-hand"
 
 
-def _snag_blocks(said: SheetAnswers, sheet: str, steps: tuple | None = None) -> list[Block]:
-    """Open snags of these steps (None is the sheet as a whole), or of all."""
+def _snag_blocks(basics: _Basics, steps: tuple | None = None) -> list[Block]:
+    """Open snags of these steps, or of all. None is the sheet as a whole, and any step that it has no more."""
+    names = {step["name"] for step in basics.steps}
     return [
-        Block("snag", sheet, snag.entry["step"], f"Open snag from {snag.entry['who']}: {snag.entry['value']}")
-        for snag in said.snags if not snag.closed and (steps is None or snag.entry["step"] in steps)
+        Block("snag", basics.sheet["id"], snag.entry["step"], f"Open snag from {snag.entry['who']}: {snag.entry['value']}")
+        for snag in basics.said.snags if not snag.closed
+        and (steps is None or (snag.entry["step"] if snag.entry["step"] in names else None) in steps)
     ]
 
 
-def _id(entry: Fields) -> str:
-    return entry["id"]
+def _gap_blocks(basics: _Basics) -> list[Block]:
+    """Something was said here that can't be judged: the entries before it have not come."""
+    if not basics.said.gaps:
+        return []
+    who = ", ".join(dict.fromkeys(entry["who"] for entry in basics.said.gaps))
+    say = f"Entries from {who} came without those before them. Load that phone's record again"
+    return [Block("step", basics.sheet["id"], None, say)]
 
 
 def _step(steps: list[dict], wanted: str) -> dict:
