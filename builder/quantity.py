@@ -15,6 +15,8 @@ from builder.places import SHARED
 # Blanks that a keyboard or a copied text brings along; both languages strip exactly these.
 BLANKS = " \t\r\n\u00a0\u202f"
 _NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?")
+# A comma before three digits is a thousand to half the world and a decimal to the other half.
+_TWO_WAYS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _QUANTITY = re.compile(r"([+-]?[0-9]+(?:[.,][0-9]+)?)[ \t\u00a0\u202f]*(\S.*)?")
 _BASES = ("m", "kg", "s", "A", "K")
 _RAISED = str.maketrans("0123456789-./", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻·ᐟ")
@@ -153,15 +155,22 @@ def parse_number(text: str) -> float:
     """
     The number that a person typed: digits, with a point or a comma before the decimals.
 
-    No exponent and no thousands, because `1,000` means one to half the world. Raises ValueError.
+    No exponent and no thousands; `1,000` can be read two ways and is refused. Raises ValueError.
     """
     stripped = text.strip(BLANKS)
+    if reads_two_ways(stripped):
+        raise ValueError(f"`{stripped}` can be read two ways: write it without the comma, or with a point")
     if not _NUMBER.fullmatch(stripped):
         raise ValueError(f"`{stripped}` is not a number as typed on site: digits, with a point or comma for decimals")
     number = float(stripped.replace(",", "."))
     if not math.isfinite(number):
         raise ValueError("the number is too long")
     return number
+
+
+def reads_two_ways(text: str) -> bool:
+    """Whether a typed number means one thing to half the world and a thousand times that to the other."""
+    return bool(_TWO_WAYS.fullmatch(text.strip(BLANKS)))
 
 
 def parse_quantity(text: str) -> Quantity:

@@ -8,7 +8,7 @@ import { snagList } from "./snags.mjs";
 import { workingPanels } from "./working-panel.mjs";
 import { mayRelease } from "./standing.mjs";
 import { announce } from "./announce.mjs";
-import { say } from "./words.mjs";
+import { say, unmarked } from "./words.mjs";
 
 export class HoldGate {
   /** @param {HTMLElement} node @param {Object} step as job.json has it @param {Object} page the sheet's page */
@@ -44,7 +44,9 @@ export class HoldGate {
       hold.in_force ? "hold.open" : hold.released ? "hold.lapsed" : ready ? "hold.ready" : "hold.shut");
     part(this.node, "answer").replaceChildren(...this.#answer(hold, state, sheet));
     const blocks = beyond ? hold.blocks.filter((block) => block.kind === "hold") : hold.blocks;
-    part(this.node, "blocks").replaceChildren(...(hold.in_force || blocks.length === 0 ? [] : blockList(blocks, this.page.hand)));
+    part(this.node, "blocks").replaceChildren(
+      ...(hold.in_force || blocks.length === 0 ? [] : blockList(blocks, this.page.hand)),
+      ...this.#setAside(sheet), ...this.#heardOf());
     part(this.node, "workings").replaceChildren(...workingPanels(this.step, sheet, this.page, part(this.node, "workings")));
     part(this.node, "snags").replaceChildren(
       ...snagList(sheet.snags.filter((snag) => snag.entry.step === this.step.name), this.page));
@@ -80,12 +82,30 @@ export class HoldGate {
     await this.page.attempt({ kind: "withdraw", step: this.step.name, value: answer.words, about: [release.id] }, answer.person);
   }
 
+  /** Steps before this gate that somebody set aside: whoever releases it answers for that too. */
+  #setAside({ steps }) {
+    const names = this.page.task.steps.map(({ name }) => name);
+    const aside = this.page.task.steps.slice(0, names.indexOf(this.step.name)).filter(({ name }) => steps[name].state === "aside");
+    return aside.length === 0 ? [] : [
+      element("p", { class: "blocks-title" }, say("hold.set_aside", { count: aside.length })),
+      element("ul", { class: "blocks" }, ...aside.map(({ name, say: asked }) => element("li", {},
+        element("a", { href: `#${this.page.sheet.item}/${name}` },
+          `${unmarked(asked)} ${say("step.said_aside", { reason: steps[name].answer.value })}`)))),
+    ];
+  }
+
+  /** What other sheets say is only what this phone has been told. */
+  #heardOf() {
+    const needs = this.page.sheet.needs?.[this.step.name] ?? [];
+    return needs.length === 0 ? [] : [element("p", { class: "note" }, say("hold.heard"))];
+  }
+
   /** Whether a block asks for nothing but another look: what changed since the release is itself in order. */
   #goesByReleasing({ kind, sheet, step }) {
     if (!this.hold.released) return false;
     const there = this.page.hand.progress.sheet(sheet);
     if (kind === "need") return step ? there.holds[step].in_force : there.left.length === 0;
-    return kind === "step" && ["answered", "aside"].includes(there.steps[step].state);
+    return kind === "step" && step !== null && ["answered", "aside"].includes(there.steps[step].state);
   }
 
   #answer(hold, state, sheet) {

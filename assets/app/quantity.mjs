@@ -7,9 +7,17 @@ const BLANKS = /^[ \t\r\n\u00a0\u202f]+|[ \t\r\n\u00a0\u202f]+$/g;
 const NUMBER = /^[+-]?[0-9]+([.,][0-9]+)?$/;
 const QUANTITY = /^([+-]?[0-9]+(?:[.,][0-9]+)?)[ \t\u00a0\u202f]*(\S.*)?$/;
 
+// A comma before three digits is a thousand to half the world and a decimal to the other half.
+const TWO_WAYS = /^[+-]?[1-9][0-9]{0,2},[0-9]{3}$/;
+
 /** @param {string} text @returns {string} the text without blanks at its ends */
 export function stripped(text) {
   return text.replace(BLANKS, "");
+}
+
+/** Does a typed number mean one thing to half the world and a thousand times that to the other? */
+export function readsTwoWays(text) {
+  return TWO_WAYS.test(stripped(text));
 }
 
 /**
@@ -19,7 +27,7 @@ export function stripped(text) {
  */
 export function parseNumber(text) {
   const typed = stripped(text);
-  if (!NUMBER.test(typed)) return null;
+  if (!NUMBER.test(typed) || readsTwoWays(typed)) return null;
   const number = Number(typed.replace(",", "."));
   return Number.isFinite(number) ? number : null;
 }

@@ -108,7 +108,7 @@ function asEntry(item) {
 
 function salvaged(text) {
   if (!text.startsWith(`{"format":"${FORMAT}"`)) throw new Refused("The file is not a record.");
-  const entries = Array.from(text.matchAll(ENTRY), ([entry]) => JSON.parse(entry)).slice(0, MOST_ENTRIES);
+  const entries = Array.from(text.matchAll(ENTRY), ([entry]) => parsed(entry)).filter(Boolean).slice(0, MOST_ENTRIES);
   return {
     job: "", by: "", heads: {}, entries, asked: {}, whole: false,
     reason: `The file is cut or damaged; ${entries.length} whole entries could be read.`,

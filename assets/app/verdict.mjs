@@ -4,7 +4,7 @@
  */
 
 import { above, alike, atLeast, atMost, below } from "./mathematics.mjs";
-import { fromSi, parseNumber, stripped, toSi } from "./quantity.mjs";
+import { fromSi, parseNumber, readsTwoWays, stripped, toSi } from "./quantity.mjs";
 import { AS_GIVEN, numberText, oneOf, plainText, withUnit, words } from "./showing.mjs";
 import { units } from "./units.mjs";
 
@@ -83,6 +83,9 @@ export function plausible(task, stepName, text) {
   const [low, high] = step.plausible;
   const [least, most] = [low, high].map((end) => plainText(end, AS_GIVEN, "nearest"));
   const span = `${least} and ${withUnit(most, step.unit)}`;
+  if (readsTwoWays(typed)) {
+    return { reason: `${called}: ${typed} can be read two ways. Type it without the comma, or with a point.` };
+  }
   const number = parseNumber(typed);
   if (number === null) {
     return { reason: `${called}: type a number between ${span}, with a point or comma for decimals.` };

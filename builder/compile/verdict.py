@@ -5,7 +5,7 @@ from typing import Any
 
 from builder.compile.arithmetic import above, alike, at_least, at_most, below
 from builder.compile.showing import AS_GIVEN, number_text, one_of, plain_text, with_unit, words
-from builder.quantity import BLANKS, from_si, parse_number, to_si, units
+from builder.quantity import BLANKS, from_si, parse_number, reads_two_ways, to_si, units
 
 COMPARED = {">=": at_least, ">": above, "<=": at_most, "<": below, "==": alike, "!=": lambda a, b: not alike(a, b)}
 MUST_BE = {">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but "}
@@ -72,6 +72,8 @@ def plausible(task: Mapping[str, Any], step_name: str, text: str) -> dict[str, A
         return {"reason": f"{called}: write something, in {_LONGEST_TEXT} letters at most."}
     low, high = step["plausible"]
     span = f"{plain_text(low, AS_GIVEN, 'nearest')} and {with_unit(plain_text(high, AS_GIVEN, 'nearest'), step['unit'])}"
+    if reads_two_ways(typed):
+        return {"reason": f"{called}: {typed} can be read two ways. Type it without the comma, or with a point."}
     try:
         number = parse_number(typed)
     except ValueError:
