@@ -16,6 +16,7 @@ from builder.check.overlaying import overlay_steps, overlay_tables
 from builder.check.placed import PlacedTask, placed_tasks
 from builder.check.references import job_faults, library_faults, task_faults
 from builder.check.scope import table_kinds
+from builder.check.sense import sense_faults
 from builder.check.shape import shaped
 from builder.check.table import Source
 from builder.check.tables import as_data, read_sources, read_tables
@@ -68,7 +69,7 @@ def checked_job(job_path: Path) -> dict[str, Any]:
     for overlay, overlay_document in gathered.overlays:
         gathered.problems += overlay_steps(overlay, overlay_document, gathered.tasks)
         gathered.problems += overlay_tables(overlay, overlay_document, gathered.tables)
-    gathered.problems += job_faults(job, document)
+    gathered.problems += job_faults(job, document) + sense_faults(job, document, gathered.tables)
     lines = _check_tasks(gathered)
     _stop_at(gathered)
     return _bound(gathered, job, document, lines)

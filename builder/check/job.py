@@ -53,6 +53,13 @@ class Refers:
         self.to = to
 
 
+class WordOf:
+    """Marks a field as a word that a table's key knows; a mistyped one would quietly find no row."""
+
+    def __init__(self, table: str, key: str):
+        self.table, self.key = table, key
+
+
 def _reference(to: str) -> Any:
     return Annotated[ItemName, Refers(to)]
 
@@ -106,10 +113,10 @@ class Trench(Item):
     cover: Metre
     bottom_width: Metre
     batter: Ratio
-    soil: str
+    soil: Annotated[str, WordOf("soils", "soil")]
     conduit_diameter: Millimetre
     layers: int = Field(ge=1)
-    surface: str
+    surface: Annotated[str, WordOf("cover-depths", "surface")]
     category: str | None = None
     road_crossing: bool
     services: list[Service] = []
@@ -178,8 +185,8 @@ class Joint(Item):
     title: str
     run: _reference("run")
     end: Literal["start", "end"]
-    kind: str
-    thread: str
+    kind: Annotated[str, WordOf("joint-torques", "joint")]
+    thread: Annotated[str, WordOf("threads", "thread")]
     property_class: str
     bolts: int = Field(ge=1)
     maker_torque: measured("N.m") | None = None

@@ -1,0 +1,52 @@
+"""What each field of a job allows and the fields together do not."""
+
+from collections.abc import Iterator, Mapping
+
+from pydantic import BaseModel
+
+from builder.check.job import KINDS, Isolation, Job, Run, WordOf
+from builder.load.document import Document
+from builder.load.problems import Problem, nearest
+
+
+def sense_faults(job: Job, document: Document, tables: Mapping[str, dict]) -> list[Problem]:
+    """What each field allows and the fields together do not: words that no table knows, and contradictions."""
+    problems = []
+    for kind, (field, _) in KINDS.items():
+        for index, item in enumerate(getattr(job, field)):
+            path = (field, index)
+            problems += _word_faults(item, path, document, tables)
+            problems += [document.problem((*path, name), "SHAPE-03", text, advice)
+                         for name, text, advice in _CONTRADICTIONS.get(kind, lambda _: ())(item)]
+    return problems
+
+
+def _word_faults(item: BaseModel, path: tuple, document: Document, tables: Mapping[str, dict]) -> list[Problem]:
+    problems = []
+    for field, info in type(item).model_fields.items():
+        word_of = next((mark for mark in info.metadata if isinstance(mark, WordOf)), None)
+        given = getattr(item, field)
+        known = tables.get(word_of.table, {}).get("keys", {}).get(word_of.key, {}).get("one_of") if word_of else None
+        if known and given not in known:
+            problems.append(document.problem((*path, field), "NAME-02", f"the table `{word_of.table}` knows no "
+                                             f"{word_of.key} `{given}`", nearest(given, known)))
+    return problems
+
+
+def _isolation_contradictions(isolation: Isolation) -> Iterator[tuple[str, str, str]]:
+    if isolation.of == "battery" and isolation.can_be_made_dead:
+        yield "can_be_made_dead", "a battery's cells can't be made dead", "write `false`; a switch behind the cells is another point"
+    if isolation.system == "ac" and isolation.charged_to and isolation.charged_to.si < 2**0.5 * isolation.voltage.si:
+        yield ("charged_to", f"what is fed with {isolation.voltage.text} a.c. charges to its peak, √2 of that, at least",
+               "give the highest voltage that can stand there, or leave it out")
+
+
+def _run_contradictions(run: Run) -> Iterator[tuple[str, str, str]]:
+    count = run.number + sum(other.number for other in run.also)
+    wanted = {"single": 1, "cradled": 3, "triangular": 3, "diamond": 4}.get(run.arrangement, count)
+    if count != wanted:
+        yield ("arrangement", f"`{run.arrangement}` is {wanted} in one pull, and this run has {count}",
+               "`mixed` is for cables in no set order")
+
+
+_CONTRADICTIONS = {"isolation": _isolation_contradictions, "run": _run_contradictions}
