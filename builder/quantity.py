@@ -99,7 +99,7 @@ class UnknownUnit(ValueError):
 def _document() -> dict:
     # The same loader, in C where it is there: every command passes here.
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    return yaml.load((SHARED / "units.yaml").read_text(encoding="utf-8"), Loader=loader)  # noqa: S506
+    return yaml.load((SHARED / "units.yaml").read_text(encoding="utf-8"), Loader=loader)
 
 
 @cache

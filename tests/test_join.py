@@ -45,6 +45,6 @@ def test_what_cannot_be_joined_for_sure_is_refused(change: dict[str, str], said:
 def test_no_module_of_the_app_is_left_behind() -> None:
     """Every module in the folder is needed by the app's start, or by what that needs."""
     modules = {path.stem: path.read_text(encoding="utf-8") for path in (ASSETS / "app").glob("*.mjs")}
-    made = {name: "" for name in ("formulas", "expressions", "units")}
+    made = dict.fromkeys(("formulas", "expressions", "units"), "")
     reached = set(re.findall(r"const \$([\w$]+)=\(\(\)=>", joined(modules | made, "start")))
     assert {name.replace("-", "_") for name in modules} - {"start"} == reached - set(made)
