@@ -121,3 +121,16 @@ def test_bend_factors_of_the_conduit_manual_come_out(degrees):
         return route_tension([bend], 0.1, friction, 1, 1000, "single", None)["tension"] / 1000
 
     assert COMMSCOPE[degrees] == pytest.approx([factor(friction) for friction in (0.7, 0.6, 0.5, 0.4, 0.3, 0.15)], abs=0.011)
+
+
+# Nexans Germany: PVC handled from 5 degrees (sign unclear in the print). Classic Wire: most cables from -10 over a day.
+@pytest.mark.parametrize(("jacket", "degrees"), [("pvc", 5), ("pe", -10), ("rubber", -10)])
+def test_lowest_handling_temperatures_are_those_printed(jacket, degrees):
+    """Of two readings of an unclear print the warmer stands."""
+    assert degrees == cell("lowest-temperatures", "pulling", jacket=jacket)
+
+
+# 29 CFR 1926.651(j): 2 ft. Alberta 453 and Norway 21-5: 1 m.
+def test_spoil_keeps_the_widest_of_the_printed_distances():
+    """One metre, which no printed rule exceeds."""
+    assert value("trenching-policy", "spoil_setback") == max(2 * 0.3048, 1.0, 1.0)
