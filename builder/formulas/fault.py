@@ -45,8 +45,8 @@ def earth_conductor_size(current, time, density, density_time):
       area         : S  [mm2]    0 .. 50000      3 figures, up      more is safer
     Holds when
       All heat stays in the conductor, so five seconds at most. The table's figure rules over
-      the one worked out from the metal: they differ in the last digit. Smaller than the
-      code's least size it is never laid.
+      the one worked out from the metal: they differ in the last digit. Above 300 mm2 the
+      tables give less. Smaller than the code's least size it is never laid.
     Source
       linsley-adiabatic: 200 A for 0.4 s, worked
       certsure-pocket-guide-14: tables 43.1 and 54.2 to 54.5
