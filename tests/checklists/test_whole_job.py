@@ -1,11 +1,9 @@
 """The whole demo job on one phone: the interlocks let it through in the right order, and in no other."""
 
 from copy import deepcopy
-from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from builder.check.everything import checked_job
 from builder.compile.evaluate import Environment, plausible
@@ -13,8 +11,8 @@ from builder.places import DEMO_JOB
 from builder.quantity import unit
 from builder.record.answers import Answers
 from builder.record.progress import Progress
+from tests.checklists.worked_sheets import READINGS
 
-READINGS = yaml.safe_load((Path(__file__).parent / "readings.yaml").read_text(encoding="utf-8"))
 BEFORE_GIVING_BACK = (
     "trenching/find-services", "trenching/open-trench", "trenching/lay-conduit", "trenching/bury-and-prove",
     "lock-out/lock-off", "lock-out/prove-dead", "lock-out/cells-stay-live",
@@ -34,10 +32,12 @@ class Phone:
         self.say("device", None, None, "phone")
 
     def say(self, kind: str, sheet: str | None, step: str | None, value: str = "", ucum: str | None = None, about=()) -> str:
+        """One entry more; a release is signed by whom the job lists in that role."""
+        people = {person["role"]: person["name"] for person in self.job["job"]["people"]}
         seq = len(self.entries)
         entry = {
             "id": f"e{seq}", "v": 1, "dev": "d", "seq": seq, "prev": f"e{seq - 1}" if seq else None, "seen": {},
-            "at": "2026-01-01T00:00:00+00:00", "who": "Ilse Brandrup", "job": "kiln-yard", "build": "b",
+            "at": "2026-01-01T00:00:00+00:00", "who": people[value] if kind == "release" else "Ilse Brandrup", "job": "kiln-yard", "build": "b",
             "kind": kind, "sheet": sheet, "step": step, "value": value, "unit": ucum, "about": list(about),
         }
         self.entries.append(entry)
@@ -129,6 +129,43 @@ def test_locks_can_be_given_back_one_after_the_other(given_back: Phone) -> None:
     out = [sheet["item"] for sheet in given_back.job["sheets"] if sheet["task"] == "lock-out/give-back"
            and not progress.sheet(sheet["id"]).holds["locks-given-back"].in_force]
     assert [] == out
+
+
+def test_nothing_comes_off_before_the_work_is_finished(job: dict[str, Any]) -> None:
+    """While a joint is in hand the give-back sheet doesn't open: earths, people and locks stay where they are."""
+    phone = Phone(job)
+    for task in BEFORE_GIVING_BACK:
+        phone.work(task, but=("termination/check-the-joint/J1", "joint-proved"))
+    assert [] != phone.blocks("lock-out/give-back/kiln-feeder", "may-come-off")
+    shown = phone.progress().sheet("lock-out/give-back/kiln-feeder").steps
+    assert {"shut"} == {shown[step].state for step in ("people-out", "earths-off", "locks-came-off", "locks-given-back")}
+
+
+def test_earths_come_off_after_people_are_out(tested: Phone) -> None:
+    """In front of the count of earths stands a hold that waits for the count of people."""
+    steps = [step["name"] for step in tested.job["tasks"]["lock-out/give-back"]["steps"]]
+    order = ("may-come-off", "people-out", "earths-may-come-off", "earths-off", "locks-came-off", "locks-given-back")
+    assert sorted(order, key=steps.index) == list(order)
+
+
+def test_nobody_works_on_once_the_locks_may_come_off(phone: Phone) -> None:
+    """From the moment that locks may come off the point counts as live, earths still on or not."""
+    phone.say("release", "lock-out/give-back/kiln-feeder", "may-come-off", "supervisor")
+    standing = phone.progress()
+    assert not standing.sheet("lock-out/prove-dead/kiln-feeder").holds["safe-to-work"].in_force
+    assert not standing.sheet("lock-out/lock-off/kiln-feeder").holds["locks-on"].in_force
+
+
+def test_a_lock_about_to_go_on_stops_switching_on(given_back: Phone) -> None:
+    """The first word of locking off takes the giving back out of force, before any lock hangs."""
+    given_back.say("release", "lock-out/lock-off/kiln-feeder", "off-begins", "leading-hand")
+    assert 1 == len(given_back.blocks(*SWITCH_ON))
+
+
+def test_locked_again_is_proved_dead_again(phone: Phone) -> None:
+    """New locks on a point make nothing dead: the proof of the old ones is gone."""
+    phone.say("release", "lock-out/lock-off/kiln-feeder", "locks-on", "leading-hand")
+    assert not phone.progress().sheet("lock-out/prove-dead/kiln-feeder").holds["safe-to-work"].in_force
 
 
 def test_when_every_lock_is_back_the_supply_can_be_switched_on(given_back: Phone) -> None:
