@@ -1,17 +1,21 @@
 """Task × item: the job as the phone and `collect` read it (job.json)."""
 
+import re
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic import BaseModel
 
 from builder.check.job import KINDS, Job
 from builder.check.library import ITEM_KINDS, Hold, Read, kind_of
+from builder.check.names import in_expressions
 from builder.check.needs import Wanted, relation
 from builder.check.placed import PlacedStep, PlacedTask
 from builder.check.references import refers_to
 from builder.quantity import Quantity, parse_range
 
 FORMAT = "pitslate/job/1"
+_TABLE = re.compile(r"\btable\.([a-z0-9_]+)")
 
 
 def item_values(item: BaseModel, job: Job) -> dict[str, Any]:
@@ -187,41 +191,18 @@ def _targets(job: Job, line: Wanted, item: Any, found: dict[str, dict]) -> tuple
     return targets, complete
 
 
-def circles(found: list[dict], tasks: list[PlacedTask]) -> list[list[tuple[str, str]]]:
-    """Holds that need each other in a circle, each circle once, as (sheet, hold)."""
-    holds = {task.key: [placed.name for placed in task.holds] for task in tasks}
-    edges: dict[tuple[str, str], list[tuple[str, str]]] = {}
-    for sheet in found:
-        earlier: list[tuple[str, str]] = []
-        for hold in holds[sheet["task"]]:
-            edges[sheet["id"], hold] = list(earlier)
-            earlier.append((sheet["id"], hold))
-    task_of = {sheet["id"]: sheet["task"] for sheet in found}
-    for sheet in found:
-        for hold, needs in sheet["needs"].items():
-            for need in needs:
-                whole = [need["hold"]] if need["hold"] else holds[task_of[need["sheet"]]]
-                edges[sheet["id"], hold] += [(need["sheet"], one) for one in whole]
-    return _circles_of(edges)
-
-
-def _circles_of(edges: dict) -> list[list]:
-    state: dict = {}
-    circles_found = []
-    for start in edges:
-        if start in state:
-            continue
-        trail, stack = [start], [iter(edges[start])]
-        state[start] = "open"
-        while stack:
-            follower = next(stack[-1], None)
-            if follower is None:
-                state[trail.pop()] = "closed"
-                stack.pop()
-            elif state.get(follower) == "open":
-                circles_found.append(trail[trail.index(follower):])
-            elif follower not in state:
-                state[follower] = "open"
-                trail.append(follower)
-                stack.append(iter(edges[follower]))
-    return circles_found
+def with_what_is_used(data: dict[str, Any], sources: Mapping[str, BaseModel], formulas: Mapping[str, dict]) -> dict[str, Any]:
+    """The job with only those formulas, tables and sources that its sheets can ask for: a phone carries no more."""
+    tasks = data["tasks"].values()
+    workings = [working for task in tasks for working in task["workings"].values()]
+    texts = [text for working in workings for text in working["with"].values()]
+    texts += [step[asked] for task in tasks for step in task["steps"] for asked in ("when", "accept") if step.get(asked)]
+    asked_for = {name for text in texts for name in _TABLE.findall(text)}
+    used_formulas = {name: formulas[name] for name in sorted({working["formula"] for working in workings})}
+    used_tables = {name: table for name, table in data["tables"].items() if in_expressions(name) in asked_for}
+    named = {cell.get("source") for table in used_tables.values() for cell in [*table.get("rows", []), *table.get("values", {}).values()]}
+    named |= {source.get("key") for formula in used_formulas.values() for source in formula["source"]}
+    named |= {part.get("source") for task in tasks for step in task["steps"] for part in [step, *step["cautions"]]}
+    named |= {caution.get("source") for task in tasks for caution in task["cautions"]}
+    used_sources = {key: source.model_dump(exclude_none=True) for key, source in sorted(sources.items()) if key in named}
+    return data | {"formulas": used_formulas, "tables": used_tables, "sources": used_sources}

@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from builder import bind
+from builder.check.circles import circles
 from builder.check.expressions import expression_faults
 from builder.check.job import Job
 from builder.check.library import Library
@@ -20,7 +21,7 @@ from builder.check.sense import sense_faults
 from builder.check.shape import shaped
 from builder.check.table import Source
 from builder.check.tables import as_data, read_sources, read_tables
-from builder.compile.catalogue import formula_signatures
+from builder.compile.catalogue import formula_signatures, signature_data
 from builder.compile.evaluate import Environment
 from builder.load.document import Document, read_document
 from builder.load.problems import BadInput, Problem, nearest
@@ -141,19 +142,13 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     found, unmet = bind.sheets(job, tasks, lines, applies)
     gathered.problems += undecided
     gathered.problems += [_unmet(line, item) for line, item in unmet]
-    gathered.problems += [_circle(circle, gathered.tasks) for circle in bind.circles(found, tasks)]
+    gathered.problems += [_circle(circle, gathered.tasks) for circle in circles(found, tasks)]
     gathered.problems += _double_holds(found, gathered.tasks)
     if not found:
         gathered.problems.append(document.problem((), "SHAPE-02", "this job has no item that any of its libraries is for"))
     _stop_at(gathered)
-    used = {working["formula"] for task in tasks for working in bind.task_data(task)["workings"].values()}
-    signatures = formula_signatures()
-    return data | {
-        "sources": {key: source.model_dump(exclude_none=True) for key, source in sorted(gathered.sources.items())},
-        "formulas": {name: signatures[name].data() for name in sorted(used)},
-        "tasks": {task.key: bind.task_data(task) for task in tasks},
-        "sheets": found,
-    }
+    bound = {task.key: bind.task_data(task) for task in tasks}
+    return bind.with_what_is_used(data | {"tasks": bound, "sheets": found}, gathered.sources, signature_data())
 
 
 def _undecided(task: PlacedTask, data: dict, applies) -> list[Problem]:

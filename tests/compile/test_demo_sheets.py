@@ -1,7 +1,7 @@
 """Every sheet of the demo job, with readings made up at random, said in both languages."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -10,6 +10,7 @@ import pytest
 
 from builder.compile.evaluate import plausible
 from tests.compile.answers import differences
+from tests.compile.page import write_page
 from tests.compile.test_both_sides import SEED
 from tests.compile.test_vectors import NEARNESS, SAID_ON_PHONE, said_here
 
@@ -22,10 +23,14 @@ def demo_job(demo_folder: Path) -> dict:
 
 
 @pytest.fixture(scope="module")
-def demo_page(browser: Any, demo_site: str) -> Iterator[Any]:
-    """A page of the built demo that runs none of its scripts by itself."""
+def demo_page(
+    browser: Any, demo_job: dict, serve_folder: Callable[[Path], Any], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Any]:
+    """A page with the app's modules and those made for the demo, which runs none of them by itself."""
+    folder = tmp_path_factory.mktemp("apart")
+    write_page(folder, demo_job)
     page = browser.new_page()
-    page.goto(f"{demo_site.rstrip('/')}/job.json")
+    page.goto(serve_folder(folder).url)
     yield page
     page.close()
 
@@ -49,7 +54,7 @@ def made_up_readings(task: dict, random: Random) -> dict:
     return readings
 
 
-def test_every_demo_sheet_says_the_same_in_the_built_site(demo_job: dict, demo_page: Any) -> None:
+def test_every_demo_sheet_says_the_same_in_the_browser(demo_job: dict, demo_page: Any) -> None:
     """Workings, acceptances, conditions, origins and sentences of the built demo agree to the letter."""
     random = Random(SEED)
     asked = [
