@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from builder.cli import _COMMANDS
+from builder.compile.formula_table import formula_table
 from builder.load.problems import CODES
 from builder.places import ROOT
 
@@ -35,6 +36,11 @@ def test_every_command_is_in_the_readme(command: str) -> None:
 def test_every_verdict_is_explained(verdict: str) -> None:
     """Each word that `collect` may say of an entry is in the developers' document."""
     assert f"| `{verdict}` |" in DEVELOPERS
+
+
+def test_the_table_of_formulas_is_the_one_that_the_command_prints() -> None:
+    """What each formula was checked against is never told by hand."""
+    assert formula_table().strip() in DEVELOPERS
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
