@@ -27,9 +27,19 @@ def build(job_path: Path, out: Path) -> dict[str, int]:
     }
 
 
+class NotOurs(Exception):
+    """The place where the site should go holds something that Pitslate did not build."""
+
+
 def write_site(files: dict[str, bytes], out: Path) -> None:
-    """Write every file into a fresh folder beside `out`, then swap the two: old or new, never mixed."""
+    """
+    Write every file into a fresh folder beside `out`, then swap the two: old or new, never mixed.
+
+    Raises NotOurs where `out` is a file, or a folder of anything but an earlier site.
+    """
     out = out.resolve()
+    if out.exists() and not _is_ours(out):
+        raise NotOurs(f"{out} is not a site that Pitslate built. Nothing was touched; name another place with --out.")
     out.parent.mkdir(parents=True, exist_ok=True)
     fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
     try:
@@ -41,6 +51,11 @@ def write_site(files: dict[str, bytes], out: Path) -> None:
         _swap(fresh, out)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _is_ours(out: Path) -> bool:
+    """Whether a folder may be replaced: it is empty, or carries the mark that every site carries."""
+    return out.is_dir() and (not any(out.iterdir()) or all((out / mark).is_file() for mark in ("build.json", "service-worker.js")))
 
 
 def _swap(fresh: Path, out: Path) -> None:

@@ -75,9 +75,13 @@ def _counted(data: dict) -> str:
 
 
 def _build(options: argparse.Namespace) -> int:
-    from builder.build import build
+    from builder.build import NotOurs, build
 
-    counts = build(options.job, options.out)
+    try:
+        counts = build(options.job, options.out)
+    except NotOurs as refused:
+        print(refused, file=sys.stderr)
+        return WRONG_COMMAND
     print(f"Built {options.out}: {counts['tasks']} tasks, {counts['sheets']} sheets, {counts['steps']} steps "
           f"in {counts['files']} files, {counts['bytes'] / 1000:.0f} kB.")
     return GOOD
@@ -86,7 +90,8 @@ def _build(options: argparse.Namespace) -> int:
 def _issue(options: argparse.Namespace) -> int:
     from builder.issue import PHONES_PORT, issue, this_computer
 
-    _build(options)
+    if code := _build(options):
+        return code
     computer = this_computer()
     asked = options.phones or options.address
     if not options.only_here and not asked and not computer.addresses:

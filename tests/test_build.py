@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from builder import build as building
-from builder.build import build, write_site
+from builder.build import NotOurs, build, write_site
 from builder.load.problems import BadInput
 from builder.places import DEMO_JOB, ROOT
 
@@ -89,13 +89,39 @@ def test_a_wrong_job_writes_nothing(site: Path, tmp_path: Path) -> None:
     assert ["job.yaml", "site"] == sorted(path.name for path in tmp_path.iterdir())
 
 
+@pytest.mark.parametrize("kept", ["notes.txt", "build.json", "site.py"])
+def test_what_pitslate_did_not_build_is_never_replaced(kept: str, site: Path, tmp_path: Path) -> None:
+    """A folder of somebody's own, one that only looks like a site, and a file: each stays as it is, byte for byte."""
+    out = tmp_path / "mine"
+    if kept == "site.py":
+        out.write_text("mine", encoding="utf-8")
+    else:
+        out.mkdir()
+        (out / kept).write_text("mine", encoding="utf-8")
+    with pytest.raises(NotOurs, match="Nothing was touched"):
+        build(DEMO_JOB, out)
+    assert "mine" == (out if kept == "site.py" else out / kept).read_text(encoding="utf-8")
+    assert ["mine"] == [path.name for path in tmp_path.iterdir()]
+
+
+def test_an_empty_folder_and_an_earlier_site_are_replaced(site: Path, tmp_path: Path) -> None:
+    """Building again into the same place works."""
+    out = tmp_path / "site"
+    out.mkdir()
+    build(DEMO_JOB, out)
+    build(DEMO_JOB, out)
+    assert _hashes(site) == _hashes(out)
+
+
 class _Killed(BaseException):
     """Stands for the process being killed: nothing may catch it as an ordinary fault."""
 
 
 def test_a_build_killed_at_any_write_leaves_the_old_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """At each write and at the swap: what is there is the old site or the new, never mixed."""
-    old, new = {"a.txt": b"old", "b/c.txt": b"old"}, {"a.txt": b"new", "b/c.txt": b"new", "d.txt": b"new"}
+    marks = {"build.json": b"{}", "service-worker.js": b""}
+    old = marks | {"a.txt": b"old", "b/c.txt": b"old"}
+    new = marks | {"a.txt": b"new", "b/c.txt": b"new", "d.txt": b"new"}
     out = tmp_path / "site"
     real_write, real_replace = Path.write_bytes, os.replace
     moments = 0
@@ -132,4 +158,4 @@ def test_a_build_killed_at_any_write_leaves_the_old_site(tmp_path: Path, monkeyp
         moments += 1
         assert old == {path: (out / path).read_bytes() for path in old}, f"killed at moment {moment}"
         assert not (out / "d.txt").exists()
-    assert 4 == moments, "three writes and the move can be struck"
+    assert 6 == moments, "five writes and the move can be struck"
