@@ -1,5 +1,7 @@
 """What no good crew would read, and an eager or tired one might enter: none of it is within."""
 
+from copy import deepcopy
+from math import radians, sin
 from typing import Any
 
 import pytest
@@ -11,6 +13,9 @@ from tests.checklists.worked_sheets import sheet_called, worked
 
 LINK = "lock-out/prove-dead/drive-panel"
 CELLS = "lock-out/cells-stay-live/battery-strings"
+DIG = "trenching/open-trench/T1"
+TEST = "energisation/test-before-switch-on/kiln-board"
+LIVE = "energisation/switch-on/kiln-board"
 
 
 @pytest.fixture(scope="module")
@@ -37,6 +42,39 @@ def _verdict(job: dict, identity: str, step: str, instead: dict[str, str]) -> st
         (CELLS, "tester-again", {"tester-first": "400", "tester-again": "51"}),
         ("lock-out/give-back/kiln-feeder", "people-out", {"people-noted": "3", "people-out": "4"}),
         ("lock-out/lock-off/kiln-feeder", "sources-locked", {"sources-found": "3", "sources-locked": "4"}),
+        (DIG, "top-width", {"deepest": "1.45", "top-width": "1.95"}),
+        (DIG, "top-width", {"bottom-width": "0.9", "top-width": "1.95"}),
+        (DIG, "walls", {"walls": "straight", "ground": "dug-before"}),
+        (DIG, "walls", {"walls": "battered", "ground": "wet"}),
+        (DIG, "carbon-monoxide", {"carbon-monoxide": "no-such-channel"}),
+        ("trenching/bury-and-prove/T1", "conduits-proved", {"conduits-laid": "4", "conduits-proved": "5"}),
+        ("cable-pulling/conduit/R1", "cable-diameter", {"cable-diameter": "3"}),
+        ("cable-pulling/conduit/R1", "bore-measured", {"bore-measured": "130"}),
+        ("cable-pulling/conduit/R1", "mandrel", {"mandrel": "140"}),
+        ("cable-pulling/pull/R1", "highest-pull", {"rope-tag": "1000", "head-tag": "200", "highest-pull": "60"}),
+        ("cable-pulling/prove-the-pull/R1", "length-in", {"length-in": "7.2"}),
+        ("cable-pulling/prove-the-pull/R4", "length-in-one-way", {"length-in-one-way": "1.7"}),
+        ("cable-pulling/prove-the-pull/R1", "test-voltage", {"test-voltage": "1500"}),
+        ("cable-pulling/prove-the-pull/R1", "insulation-between", {"core-temperature": "60", "insulation-between": "0.5"}),
+        ("cable-pulling/prove-the-pull/R1", "insulation-to-earth", {"core-temperature": "60", "insulation-to-earth": "0.5"}),
+        (TEST, "insulation-between", {"board-temperature": "60", "insulation-between": "0.5"}),
+        (TEST, "insulation-to-earth", {"board-temperature": "60", "insulation-to-earth": "0.5"}),
+        (TEST, "test-voltage", {"test-voltage": "5000"}),
+        (TEST, "earths-lifted", {"earths-noted": "1", "earths-lifted": "2"}),
+        (TEST, "earths-back", {"earths-lifted": "2", "earths-back": "1"}),
+        (TEST, "still-dead", {"still-dead": "60"}),
+        (LIVE, "lowest-voltage", {"lowest-voltage": "480"}),
+        (LIVE, "highest-voltage", {"lowest-voltage": "402", "highest-voltage": "380"}),
+        (LIVE, "highest-to-neutral", {"highest-to-neutral": "0"}),
+        (LIVE, "highest-current", {"highest-current": "5"}),
+        (LIVE, "share-of-transformer", {"highest-current": "500", "share-of-transformer": "50"}),
+        (LIVE, "like-joint", {"hottest-joint": "41", "like-joint": "60"}),
+        (LIVE, "hottest-joint", {"hottest-joint": "150"}),
+        ("energisation/switch-on/battery-link", "monitor-voltage", {"monitor-voltage": "48"}),
+        ("termination/before-making-off/J8", "terminal", {"terminal": "live-cell"}),
+        ("termination/make-off/J7", "wrench-bottom", {"wrench-bottom": "68"}),
+        ("termination/make-off/J7", "wrench-top", {"wrench-top": "340"}),
+        ("termination/make-off/J2", "crimps-made", {"crimps-wanted": "2", "crimps-made": "5"}),
     ],
 )
 def test_an_absurd_reading_is_outside(sheet: str, step: str, instead: dict[str, str], job: dict) -> None:
@@ -50,6 +88,10 @@ def test_an_absurd_reading_is_outside(sheet: str, step: str, instead: dict[str, 
         ("lock-out/prove-dead", "label-time-seen", "300"),
         ("lock-out/prove-dead", "time-off", "0"),
         ("lock-out/cells-stay-live", "section-voltage", "0"),
+        ("energisation/test-before-switch-on", "earth-path", "0"),
+        ("energisation/switch-on", "loop-measured", "0"),
+        ("energisation/switch-on", "highest-current", "0"),
+        ("cable-pulling/pull", "highest-pull", "0"),
     ],
 )
 def test_a_reading_that_no_instrument_shows_is_refused(task: str, step: str, text: str, job: dict) -> None:
@@ -74,6 +116,14 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("lock-out/lock-off", ("hasp-and-locks", "see-open", "try-it")),
         ("lock-out/prove-dead", ("operator-earths", "tester", "tester-first", "phase-to-phase", "tester-again", "earth-and-short")),
         ("lock-out/cells-stay-live", ("tester-first", "far-end", "tester-again", "cover")),
+        ("trenching/open-trench", ("walls", "ground", "spotter", "box-ends", "oxygen", "carbon-monoxide")),
+        ("cable-pulling/conduit", ("far-mouth",)),
+        ("cable-pulling/prove-the-pull", ("discharge", "insulation-to-earth")),
+        ("termination/before-making-off", ("terminal", "right-place")),
+        ("termination/make-off", ("live-pole", "gland-armour", "wrench-set")),
+        ("termination/check-the-joint", ("covers-on", "parts-out", "highest-joint")),
+        ("energisation/test-before-switch-on", ("earths-lifted", "still-dead", "earths-back", "short-and-earth", "settings")),
+        ("energisation/switch-on", ("bar-the-room", "all-open", "one-source", "loop-measured")),
         ("lock-out/give-back", ("people-out", "earths-off", "locks-came-off", "locks-left", "covers-on")),
     ],
 )
@@ -81,3 +131,61 @@ def test_what_keeps_people_alive_cant_be_set_aside(task: str, steps: tuple[str, 
     """Locks, proofs, earths, covers and counts of people are done or the work stands."""
     must = {step["name"]: step["must"] for step in job["tasks"][task]["steps"]}
     assert set() == {step for step in steps if not must[step]}
+
+
+def test_walls_that_stand_by_themselves_are_shallow_firm_and_dry(job: dict) -> None:
+    """Straight walls are within only where somebody competent passed the ground and it isn't deep."""
+    assert "within" == _verdict(job, DIG, "walls", {"walls": "straight"})
+    assert "outside" == _verdict(job, DIG, "walls", {"walls": "straight", "deepest": "1.6"})
+
+
+def test_the_corner_roller_bears_the_worse_feed(job: dict) -> None:
+    """Nobody has chosen an end yet, so the roller is strong enough for either: 2 · T · sin(30°/2)."""
+    sheet = sheet_called(job, "cable-pulling/open-route/R5")
+    environment = Environment(job, sheet, worked(job, sheet))
+    pull = environment.working("pull")["outputs"]
+    worst = max(pull["tension_from_start"]["si"], pull["tension_from_end"]["si"])
+    assert 2 * worst * sin(radians(15)) == pytest.approx(environment.working("corner")["outputs"]["force"]["si"])
+
+
+def test_a_conduit_with_two_sorts_of_cable_counts_both(job: dict) -> None:
+    """Two cables that come from two lines of the job may fill less than one of them alone might."""
+    two = deepcopy(job)
+    two["job"]["practice"] = "us"
+    run = two["items"]["run"]["R3"]["values"]
+    run["cables"] = run["cables"] * 2
+    run["cables_in_all"] = 2
+    assert "within" == _verdict(job, "cable-pulling/conduit/R3", "cable-diameter", {})
+    assert "outside" == _verdict(two, "cable-pulling/conduit/R3", "cable-diameter", {})
+
+
+@pytest.mark.parametrize(
+    ("system", "voltage", "verdict"), [("dc", 1500.0, "within"), ("dc", 1600.0, "cant-tell"), ("ac3", 1100.0, "cant-tell")]
+)
+def test_low_voltage_ends_higher_for_direct_current(system: str, voltage: float, verdict: str, job: dict) -> None:
+    """1000 V a.c. and 1500 V d.c. are tested with 1000 V; above, the table has no row."""
+    other = deepcopy(job)
+    other["items"]["run"]["R4"]["values"] |= {"system": system, "voltage": voltage}
+    sheet = sheet_called(other, "cable-pulling/prove-the-pull/R4")
+    readings = worked(job, sheet_called(job, sheet["id"]))
+    assert verdict == Environment(other, sheet, readings).step("test-voltage")["verdict"]
+
+
+def test_the_power_factor_is_easier_in_neither_direction(job: dict) -> None:
+    """Whichever way a firm moves it, some cable drops more: it gives its reason."""
+    assert job["tables"]["energising-policy"]["values"]["power_factor"].get("safer") is None
+
+
+@pytest.mark.parametrize("practice", ["au-nz", "us"])
+def test_a_band_from_memory_passes_no_supply(practice: str, job: dict) -> None:
+    """Where the country's band isn't at hand in print, the local figure is asked for."""
+    elsewhere = deepcopy(job)
+    elsewhere["job"]["practice"] = practice
+    assert "cant-tell" == _verdict(elsewhere, LIVE, "lowest-voltage", {})
+
+
+@pytest.mark.parametrize("sheet", ["cable-pulling/conduit/R1", "cable-pulling/conduit/R3"])
+def test_nothing_is_pushed_into_a_live_board(sheet: str, job: dict) -> None:
+    """Brush, mandrel and rope wait until what the conduit ends in is safe to work behind."""
+    needs = [need["sheet"] for need in sheet_called(job, sheet)["needs"]["conduit-is-ours"]]
+    assert "lock-out/prove-dead/kiln-feeder" in needs

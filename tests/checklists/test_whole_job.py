@@ -168,6 +168,18 @@ def test_locked_again_is_proved_dead_again(phone: Phone) -> None:
     assert not phone.progress().sheet("lock-out/prove-dead/kiln-feeder").holds["safe-to-work"].in_force
 
 
+@pytest.mark.parametrize(
+    ("sheet", "hold"),
+    [("termination/check-the-joint/J1", "joint-proved"), ("cable-pulling/prove-the-pull/R1", "cable-accepted")],
+)
+def test_a_joint_or_cable_proved_again_is_tested_again(sheet: str, hold: str, phone: Phone) -> None:
+    """What was made again after the tests takes the tests with it, for its own supply and for no other."""
+    phone.say("release", sheet, hold, "licensed-worker")
+    standing = phone.progress()
+    assert not standing.sheet("energisation/test-before-switch-on/kiln-board").holds["tests-in"].in_force
+    assert standing.sheet("energisation/test-before-switch-on/battery-link").holds["tests-in"].in_force
+
+
 def test_when_every_lock_is_back_the_supply_can_be_switched_on(given_back: Phone) -> None:
     """Joints and tests keep standing when the locks that they were made behind are given back."""
     assert [] == given_back.blocks(*SWITCH_ON)
