@@ -66,7 +66,7 @@ def checked_job(job_path: Path) -> dict[str, Any]:
         _read_named(gathered, *read_job)
     _stop_at(gathered)
     job, document = read_job
-    gathered.tables = {name: as_data(placed) for name, placed in sorted(placed_tables.items())}
+    gathered.tables = {name: as_data(placed, gathered.sources) for name, placed in sorted(placed_tables.items())}
     for overlay, overlay_document in gathered.overlays:
         gathered.problems += overlay_steps(overlay, overlay_document, gathered.tasks)
         gathered.problems += overlay_tables(overlay, overlay_document, gathered.tables)
@@ -108,7 +108,7 @@ def _place(gathered: _Gathered, library: Library, read: Document, name: str, doc
         gathered.problems.append(read.problem(("library",), "NAME-02", f"the file is called `{name}.yaml` and the library "
                                               f"`{library.library}`", "let the two agree"))
     tasks = placed_tasks(library, read)
-    gathered.problems += library_faults(tasks)
+    gathered.problems += library_faults(library, read, tasks, gathered.sources)
     if any(task.key in gathered.tasks for task in tasks):
         gathered.problems.append(document.problem(("libraries", index), "NAME-01", f"`{name}` is named twice"))
     gathered.tasks |= {task.key: task for task in tasks}

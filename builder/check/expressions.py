@@ -1,10 +1,10 @@
 """Every expression and working of a task, held against what it may name and what it must give."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
-from builder.check.library import Read
+from builder.check.library import Hold, Read
 from builder.check.names import in_expressions
-from builder.check.placed import PlacedTask
+from builder.check.placed import PlacedStep, PlacedTask
 from builder.check.scope import job_scope, task_scope
 from builder.compile.expression import check_expression
 from builder.compile.kinds import Kind, Record, Scope, Truth, fits, kind_of_part, misfit
@@ -19,19 +19,58 @@ def expression_faults(task: PlacedTask, tables: Record, formulas: Mapping[str, S
     """What is wrong with the conditions, acceptances and workings of one task."""
     problems = []
     if task.task.when is not None:
-        problems += _truth_faults(task.document, (*task.path, "when"), task.task.when, job_scope(task.kind))
+        problems += _truth_faults(task.document, (*task.path, "when"), task.task.when, job_scope(task.kind, tables))
     scope = task_scope(task, tables, formulas)
     for name in task.task.workings:
         problems += _working_faults(task, name, scope, formulas)
     if not problems:
         problems += _circle_faults(task)
+    resting = _readings_that_rest_in(task)
     lost = {in_expressions(name) for name, working in task.task.workings.items() if working.formula not in formulas}
     for placed in task.steps:
         accept = placed.step.accept if isinstance(placed.step, Read) else None
         for key, text in (("when", placed.step.when), ("accept", accept)):
-            if text is not None and not lost & _names_in(text):
-                problems += _truth_faults(placed.document, (*placed.path, key), text, scope)
+            if text is None or lost & _names_in(text):
+                continue
+            faults = _truth_faults(placed.document, (*placed.path, key), text, scope)
+            problems += faults or _order_faults(task, placed, key, resting(text))
     return problems
+
+
+def _readings_that_rest_in(task: PlacedTask) -> Callable[[str], set[str]]:
+    """A function from an expression to every reading that it rests on, through workings too."""
+    workings = {in_expressions(name): working for name, working in task.task.workings.items()}
+    readings = {in_expressions(placed.name) for placed in task.steps if isinstance(placed.step, Read)}
+
+    def resting(text: str) -> set[str]:
+        found, names, seen = set(), [*_names_in(text)], set()
+        while names:
+            name = names.pop()
+            if name in readings:
+                found.add(name)
+            elif name in workings and name not in seen:
+                seen.add(name)
+                names += [one for given in workings[name].inputs.values() for one in _names_in(str(given))]
+        return found
+
+    return resting
+
+
+def _order_faults(task: PlacedTask, placed: PlacedStep, key: str, readings: set[str]) -> list[Problem]:
+    """An expression that waits for what waits for its own step, or an acceptance that its reading can't change."""
+    path, own = (*placed.path, key), in_expressions(placed.name)
+    if key == "when" and own in readings:
+        return [placed.document.problem(path, "EXPR-03", f"`{own}` is read only where this holds, so it could never be")]
+    if key == "accept" and own not in readings:
+        return [placed.document.problem(path, "EXPR-03", f"this acceptance doesn't ask for its own reading `{own}`")]
+    behind = None
+    for other in task.steps[task.steps.index(placed) + 1 :]:
+        if isinstance(other.step, Hold):
+            behind = behind or other.name
+        elif behind and in_expressions(other.name) in readings:
+            return [placed.document.problem(path, "EXPR-03", f"`{in_expressions(other.name)}` is read behind the hold "
+                                            f"`{behind}`, which waits for this step")]
+    return []
 
 
 def _names_in(text: str) -> frozenset[str]:

@@ -71,7 +71,6 @@ Volt = measured("V")
 Ampere = measured("A")
 Ratio = measured("1")
 System = Literal["ac3", "ac1", "dc"]
-Item = Part
 
 
 class Person(Part):
@@ -106,7 +105,7 @@ class Service(Part):
     located_by: Literal["plan", "detector", "hand", "vacuum"]
 
 
-class Trench(Item):
+class Trench(Part):
     trench: ItemName
     title: str
     length: Metre
@@ -138,7 +137,7 @@ class Pulled(Part):
     number: int = Field(ge=1)
 
 
-class Run(Item):
+class Run(Part):
     run: ItemName
     title: str
     trench: _reference("trench") | None = None
@@ -163,7 +162,7 @@ class Run(Item):
     isolations: list[_reference("isolation")] = []
 
 
-class Isolation(Item):
+class Isolation(Part):
     isolation: ItemName
     title: str
     where: str
@@ -180,7 +179,7 @@ class Isolation(Item):
     tester_voltage: Volt | None = None
 
 
-class Joint(Item):
+class Joint(Part):
     joint: ItemName
     title: str
     run: _reference("run")
@@ -195,7 +194,7 @@ class Joint(Item):
     isolations: list[_reference("isolation")] = []
 
 
-class Supply(Item):
+class Supply(Part):
     supply: ItemName
     title: str
     system: System

@@ -76,24 +76,28 @@ def _change_value(overlay: Overlay, change: TableValue, document: Document, path
         return [document.problem((*path, "to"), "UNIT-02",
                                  f"`{change.to}` is in {quantity.unit.symbol}; this value is in {symbol}")]
     before = cells[name]
-    if before is None:
-        tightened = False
-    elif safer == "higher":
-        tightened = quantity.si >= before
-    else:
-        tightened = safer == "lower" and quantity.si <= before
-    if not tightened and not (change.because and change.agreed_by):
-        return [document.problem(path, "OVER-02", f"`{change.to}` is not plainly safer than the value that stands",
+    if before is not None and (quantity.si == 0 or (quantity.si < 0) != (before < 0)):
+        return [document.problem((*path, "to"), "SHAPE-03", f"`{change.to}` can't stand where {_shown(cells, name)} stood")]
+    # A figure that nobody vouches for becomes the firm's own by this change, so somebody has to.
+    vouched_for = before is not None and cells["basis"] != "memory" and cells.get("grade") != 3
+    tightened = vouched_for and ((safer == "higher" and quantity.si >= before) or (safer == "lower" and quantity.si <= before))
+    because, agreed_by = (change.because or "").strip(), (change.agreed_by or "").strip()
+    if not tightened and not (because and agreed_by):
+        return [document.problem(path, "OVER-02", f"`{change.to}` is not plainly safer than a firm value that stands",
                                  "say why with `because:` and who agreed with `agreed_by:`")]
     cells[name] = quantity.si
     if "text" in cells:
         cells["text"], cells["unit"] = str(change.to), quantity.unit.symbol
     # The value now rests on the firm and no longer on the source that its row names.
     cells.setdefault("changed", {})[name] = {
-        "by": overlay.overlay, "because": change.because or "safer than the value that stood",
-        "agreed_by": change.agreed_by or overlay.title,
+        "by": overlay.overlay, "because": because or "safer than the value that stood",
+        "agreed_by": agreed_by or overlay.title,
     }
     return []
+
+
+def _shown(cells: dict, name: str) -> str:
+    return f"`{cells['text']}`" if "text" in cells else f"`{cells[name]}`"
 
 
 def _target(change: TableValue, table: dict, document: Document, path: tuple):

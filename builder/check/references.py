@@ -1,21 +1,30 @@
 """Names that must be there and names that must be single, in a job and in the tasks."""
 
+import keyword
 from collections.abc import Iterable, Iterator
 
 from pydantic import BaseModel
 
 from builder.check.job import KINDS, Job, Refers
-from builder.check.library import Read
+from builder.check.library import Library, Read
 from builder.check.names import in_expressions
 from builder.check.placed import PlacedStep, PlacedTask
+from builder.compile.language import FUNCTIONS
 from builder.load.document import Document
 from builder.load.problems import Problem, nearest
 from builder.quantity import UnknownUnit, parse_range, unit
+
+_RESERVED = {*KINDS, "job", "table", *FUNCTIONS}
 
 
 def job_faults(job: Job, document: Document) -> list[Problem]:
     """Items of one kind with one name, and references of items to nothing."""
     problems: list[Problem] = []
+    people = [person.name for person in job.people]
+    for index, name in enumerate(people):
+        if name in people[:index]:
+            problems.append(document.problem(("people", index, "name"), "NAME-01", f"`{name}` is on the list already: a "
+                                             "record could not tell the two apart"))
     known = {kind: [getattr(item, kind) for item in getattr(job, field)] for kind, (field, _) in KINDS.items()}
     for kind, (field, _) in KINDS.items():
         for index, name in enumerate(known[kind]):
@@ -67,15 +76,28 @@ def task_faults(task: PlacedTask, sources: Iterable[str]) -> list[Problem]:
         if name not in task.library.cautions:
             problems.append(document.problem((*path, "cautions", index), "NAME-02", f"no caution is called `{name}`",
                                              nearest(name, task.library.cautions)))
+    for name in task.task.workings:
+        problems += _reserved_faults(document, (*path, "workings", name), name, of_key=True)
     taken = {in_expressions(name): f"the working `{name}`" for name in task.task.workings}
     for placed in task.steps:
         called = in_expressions(placed.name)
+        if isinstance(placed.step, Read):
+            problems += _reserved_faults(placed.document, (*placed.path, "read"), placed.name)
         if called in taken:
             problems.append(placed.document.problem((*placed.path, _kind_key(placed)), "NAME-01",
                                                     f"`{placed.name}` is already the name of {taken[called]}"))
         taken[called] = f"the step `{placed.name}`"
         problems += _step_faults(task, placed, sources)
     return problems
+
+
+def _reserved_faults(document: Document, path: tuple, name: str, *, of_key: bool = False) -> list[Problem]:
+    """Names that expressions keep for something else, or could never say."""
+    called = in_expressions(name)
+    if called in _RESERVED or keyword.iskeyword(called):
+        return [document.problem(path, "NAME-03", f"`{name}` has a meaning of its own in expressions: choose another name",
+                                 of_key=of_key)]
+    return []
 
 
 def _kind_key(placed: PlacedStep) -> str:
@@ -125,9 +147,15 @@ def _reading_faults(document: Document, path: tuple, step: Read) -> list[Problem
     return problems
 
 
-def library_faults(tasks: Iterable[PlacedTask]) -> list[Problem]:
-    """Tasks of one library with one name."""
+def library_faults(library: Library, document: Document, tasks: Iterable[PlacedTask], sources: Iterable[str]) -> list[Problem]:
+    """Tasks of one library with one name, and cautions that rest on no known source."""
     problems, first = [], {}
+    for name, caution in library.cautions.items():
+        if caution.source is not None and caution.source not in sources:
+            problems.append(document.problem(("cautions", name, "source"), "NAME-02",
+                                             f"no source is called `{caution.source}`", nearest(caution.source, sources)))
+        elif caution.basis == "published" and caution.source is None:
+            problems.append(document.problem(("cautions", name, "basis"), "SHAPE-02", "a published caution names its `source`"))
     for task in tasks:
         if task.key in first:
             line = first[task.key].document.place((*first[task.key].path, "task")).line

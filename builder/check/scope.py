@@ -3,12 +3,11 @@
 import types
 import typing
 from collections.abc import Iterator, Mapping
-from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
 
-from builder.check.job import KINDS, Measured
+from builder.check.job import KINDS, Job, Measured, WordOf
 from builder.check.library import Read
 from builder.check.names import in_expressions
 from builder.check.placed import PlacedTask
@@ -16,21 +15,22 @@ from builder.check.references import refers_to
 from builder.compile.kinds import Kind, Number, Record, Rows, Scope, Table, Truth, Word, kind_of_part, number_in
 from builder.compile.signature import Signature
 
-_JOB = Record({name: Word() for name in ("name", "title", "place", "client", "practice")}, "the job")
+_PRACTICES = typing.get_args(Job.model_fields["practice"].annotation)
+_JOB = Record({**{name: Word() for name in ("name", "title", "place", "client")}, "practice": Word(_PRACTICES)}, "the job")
 
 
 class _Fields(Mapping[str, Kind]):
     """An item's fields by name; what a reference leads to is looked up only when it is asked for."""
 
-    def __init__(self, model: type[BaseModel], extra: Mapping[str, Kind] | None = None):
-        self._model, self._extra = model, extra or {}
+    def __init__(self, model: type[BaseModel], tables: Record, extra: Mapping[str, Kind] | None = None):
+        self._tables, self._extra = tables, extra or {}
         self._names = {info.alias or name: info for name, info in model.model_fields.items()}
 
     def __getitem__(self, name: str) -> Kind:
         if name in self._extra:
             return self._extra[name]
         info = self._names[name]
-        return _kind([*info.metadata, info.annotation])
+        return _kind([*info.metadata, info.annotation], self._tables)
 
     def __iter__(self) -> Iterator[str]:
         return iter({**self._names, **self._extra})
@@ -39,29 +39,32 @@ class _Fields(Mapping[str, Kind]):
         return len({**self._names, **self._extra})
 
 
-@cache
-def item_kind(kind: str) -> Record:
-    """An item, or a cable, with its fields."""
+def item_kind(kind: str, tables: Record) -> Record:
+    """An item, or a cable, with its fields; words that a table keeps are known by it."""
     pulled = {"diameter": number_in("mm"), "mass": number_in("kg/m"), "area": number_in("mm2"), "number": Number()}
-    return Record(_Fields(KINDS[kind][1], {"cables": Rows(pulled), "cables_in_all": Number()} if kind == "run" else None), f"a {kind}")
+    extra = {"cables": Rows(pulled), "cables_in_all": Number()} if kind == "run" else None
+    return Record(_Fields(KINDS[kind][1], tables, extra), f"a {kind}")
 
 
-def _kind(parts: list[Any]) -> Kind:
+def _kind(parts: list[Any], tables: Record) -> Kind:
     """The kind of a field from its type and marks."""
+    if word_of := next((part for part in parts if isinstance(part, WordOf)), None):
+        table = tables.fields.get(in_expressions(word_of.table))
+        return table.keys[word_of.key] if table else Word()
     if measured := next((part for part in parts if isinstance(part, Measured)), None):
         return number_in(measured.symbol)
     annotation = parts[-1]
     origin, arguments = typing.get_origin(annotation), typing.get_args(annotation)
     if origin in (typing.Union, types.UnionType):
-        return _kind([*parts[:-1], next(one for one in arguments if one is not type(None))])
+        return _kind([*parts[:-1], next(one for one in arguments if one is not type(None))], tables)
     if origin is typing.Annotated:
-        return _kind([*parts[:-1], *annotation.__metadata__, arguments[0]])
+        return _kind([*parts[:-1], *annotation.__metadata__, arguments[0]], tables)
     if origin is list:
         inner = arguments[0]
         is_model = isinstance(inner, type) and issubclass(inner, BaseModel)
-        return Rows(_Fields(inner) if is_model else {})
+        return Rows(_Fields(inner, tables) if is_model else {})
     if target := refers_to(parts):
-        return item_kind(target)
+        return item_kind(target, tables)
     if origin is typing.Literal:
         return Word(arguments)
     return {bool: Truth(), int: Number(), float: Number()}.get(annotation, Word())
@@ -89,14 +92,14 @@ def _part_kind(part: dict) -> Kind:
     return Word(tuple(part["one_of"]) if part.get("one_of") else None)
 
 
-def job_scope(kind: str) -> Scope:
+def job_scope(kind: str, tables: Record) -> Scope:
     """What is known before anybody has read anything: the item and the job."""
-    return Scope({kind: item_kind(kind), "job": _JOB})
+    return Scope({kind: item_kind(kind, tables), "job": _JOB})
 
 
 def task_scope(task: PlacedTask, tables: Record, formulas: Mapping[str, Signature]) -> Scope:
     """Everything that expressions of a task may name."""
-    names: dict[str, Kind] = {task.kind: item_kind(task.kind), "job": _JOB, "table": tables}
+    names: dict[str, Kind] = {task.kind: item_kind(task.kind, tables), "job": _JOB, "table": tables}
     for placed in task.steps:
         if isinstance(placed.step, Read):
             names[in_expressions(placed.name)] = _reading_kind(placed.step)

@@ -2,6 +2,7 @@
 
 import keyword
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 from typing import Any
 
@@ -27,8 +28,10 @@ def read_sources(path: Path) -> tuple[dict[str, Source], list[Problem]]:
         document = read_document(path)
     except BadInput as bad:
         return {}, bad.problems
+    if not isinstance(document.data, dict):
+        return {}, [document.problem((), "SHAPE-03", "the sources must be a mapping: a key and its title, year and grade")]
     found, problems = {}, []
-    for key, entry in (document.data or {}).items():
+    for key, entry in document.data.items():
         if not isinstance(entry, dict):
             problems.append(document.problem((key,), "SHAPE-03", "a source must be a mapping of title, year and grade"))
             continue
@@ -82,6 +85,31 @@ def _faults(table: Table, document: Document, sources: dict[str, Source]) -> lis
     if not problems:
         for index, row in enumerate(table.rows):
             problems += _row_faults(table, document, index, row, sources)
+    if not problems:
+        problems += _order_faults(table, document)
+    return problems
+
+
+def _order_faults(table: Table, document: Document) -> list[Problem]:
+    """Rows that no look-up could tell apart, and bands that do not rise: the first that fits would win unseen."""
+    bands = [name for name, key in table.keys.items() if key.up_to]
+    first: dict[tuple, int] = {}
+    highest: dict[tuple, float] = {}
+    problems = []
+    for index, row in enumerate(table.rows):
+        keys = tuple(str(row.cells[name]) for name in table.keys)
+        if keys in first:
+            problems.append(document.problem(("rows", index), "NAME-01", "another row has the same keys",
+                                             f"it stands in line {document.place(('rows', first[keys])).line}"))
+            continue
+        first[keys] = index
+        if len(bands) == 1:
+            others = tuple(str(row.cells[name]) for name in table.keys if name != bands[0])
+            end = inf if row.cells[bands[0]] in (None, "none") else row.cells[bands[0]]
+            if end < highest.get(others, -inf):
+                problems.append(document.problem(("rows", index, bands[0]), "SHAPE-03",
+                                                 "the bands must rise, and `none` (no upper bound) comes last"))
+            highest[others] = end
     return problems
 
 
@@ -136,9 +164,17 @@ def _row_faults(table: Table, document: Document, index: int, row: Row, sources:
     return problems
 
 
-def as_data(placed: PlacedTable) -> dict[str, Any]:
-    """A table as job.json carries it: numbers in SI, names as expressions call them."""
-    table = placed.table
+def as_data(placed: PlacedTable, sources: dict[str, Source]) -> dict[str, Any]:
+    """A table as job.json carries it: numbers in SI, names as expressions call them, no grade above its source's."""
+    data = _as_written(placed.table)
+    for cell in [*data.get("rows", []), *data.get("values", {}).values()]:
+        source = sources.get(cell.get("source", ""))
+        if source is not None:
+            cell["grade"] = max(source.grade, cell.get("grade", 1))
+    return data
+
+
+def _as_written(table: Table) -> dict[str, Any]:
     data: dict[str, Any] = {"name": table.table, "title": table.title}
     if table.values:
         data["values"] = {in_expressions(name): _value_data(value) for name, value in table.values.items()}

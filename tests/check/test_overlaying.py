@@ -20,7 +20,7 @@ ROW = "  - {table: bending-multiples, row: {construction: unarmoured, diameter: 
 def tables() -> dict[str, dict]:
     """The project's own tables, as a job carries them."""
     sources, _ = read_sources(SOURCES)
-    return {name: as_data(placed) for name, placed in read_tables(TABLES, sources)[0].items()}
+    return {name: as_data(placed, sources) for name, placed in read_tables(TABLES, sources)[0].items()}
 
 
 def _overlaid(folder: Path, change: str, tables: dict[str, dict]) -> list[str]:
@@ -51,6 +51,9 @@ def test_asking_more_of_a_person_needs_a_reason_and_a_name(tables: dict[str, dic
     ("change", "said"),
     [
         (POLICY % "80 kg", "4:58: UNIT-02"),
+        (POLICY % "-80 N", "4:58: SHAPE-03"),
+        (POLICY % "0 N", "4:58: SHAPE-03"),
+        (REASONED.replace("Trained crew.", '" "') % "300 N", "4:5: OVER-02"),
         (POLICY % "eighty", "4:58: UNIT-01"),
         ("  - {table: pulling-polici, value: person_sustained, to: 80 N}\n", "4:13: OVER-01"),
         ("  - {table: pulling-policy, value: persons, to: 80 N}\n", "4:36: OVER-01"),
@@ -61,6 +64,13 @@ def test_asking_more_of_a_person_needs_a_reason_and_a_name(tables: dict[str, dic
 def test_a_change_of_nothing_is_named(change: str, said: str, tables: dict[str, dict], tmp_path: Path) -> None:
     """Another dimension, no number, no such table, value, row or column: each at its place."""
     assert [said] == _overlaid(tmp_path, change, tables)
+
+
+def test_a_weak_figure_is_taken_over_only_with_a_name(tables: dict[str, dict], tmp_path: Path) -> None:
+    """Writing down a figure of grade 3 as the firm's own, even unchanged, makes it decide: somebody must have agreed."""
+    row = "  - {table: joint-torques, row: {joint: breaker-pad, thread: M10}, column: torque, to: 37.5 N.m%s}\n"
+    assert ["4:5: OVER-02"] == _overlaid(tmp_path, row % "", tables)
+    assert [] == _overlaid(tmp_path, row % ", because: Maker's letter., agreed_by: Ada Quill", tables)
 
 
 def test_one_cell_of_one_row_changes(tables: dict[str, dict], tmp_path: Path) -> None:

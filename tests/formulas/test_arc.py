@@ -65,7 +65,7 @@ def test_clothing_ends_at_forty_calories(calories, category):
     """Above the last row no clothing is enough: the table gives no row, so the sheet can't tell."""
     sources, _ = read_sources(ROOT / "checklists" / "sources.yaml")
     tables, _ = read_tables(ROOT / "checklists" / "tables", sources)
-    job = {"tables": {"arc-clothing": as_data(tables["arc-clothing"])}}
+    job = {"tables": {"arc-clothing": as_data(tables["arc-clothing"], sources)}}
     lookup = Lookup(job, {"task": None}, {})
 
     def asked():

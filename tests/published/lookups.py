@@ -12,7 +12,7 @@ from builder.quantity import parse_quantity
 def _lookup() -> Lookup:
     sources, _ = read_sources(ROOT / "checklists" / "sources.yaml")
     tables, _ = read_tables(ROOT / "checklists" / "tables", sources)
-    return Lookup({"tables": {name: as_data(placed) for name, placed in tables.items()}}, {"task": None}, {})
+    return Lookup({"tables": {name: as_data(placed, sources) for name, placed in tables.items()}}, {"task": None}, {})
 
 
 def asked(table: str, column: str, **keys):
