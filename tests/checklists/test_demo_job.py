@@ -108,7 +108,7 @@ def test_cells_that_stay_live_are_never_called_dead(job: dict) -> None:
         ("cable-pulling/conduit/R1", "route-ready", ("trenching/bury-and-prove/T1", "ready-for-cable")),
         ("termination/before-making-off/J7", "clear-to-start", ("lock-out/cells-stay-live/battery-strings", "safe-to-work")),
         ("termination/make-off/J2", "go", ("lock-out/prove-dead/standby-set", "safe-to-work")),
-        ("termination/check-the-joint/J2", "clear-to-look", ("lock-out/prove-dead/drive-panel", "safe-to-work")),
+        ("termination/check-the-joint/J2", "clear-to-look", ("lock-out/prove-dead/drive-switch", "safe-to-work")),
         ("energisation/test-before-switch-on/kiln-board", "tests-in", ("termination/check-the-joint/J10", "joint-proved")),
         ("energisation/switch-on/kiln-board", "clear-to-switch-on", ("lock-out/give-back/standby-set", "locks-given-back")),
         ("lock-out/give-back/kiln-feeder", "may-come-off", ("termination/check-the-joint/J1", None)),
