@@ -17,6 +17,7 @@ from builder.record.builds import Builds
 from builder.record.chain import Entry
 from builder.record.clocks import doubtful
 from builder.record.heads import called, phone_names
+from builder.record.in_words import item_words, sheet_of, sheet_words, step_words
 from builder.record.merge import Aside, Standing
 from builder.record.payload import Fields
 from builder.record.progress import Progress
@@ -43,7 +44,9 @@ def write_board(
         job=job["job"], build=builds.build, now=now.strftime("%Y-%m-%d %H:%M %Z").strip(),
         tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
         conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states)),
-        differences=[{"where": _place(job, one.sheet), "step": one.step, "say": one.say} for one in differences],
+        differences=[
+            {"where": sheet_words(job, one.sheet), "step": step_words(job, one.sheet, one.step), "say": one.say} for one in differences
+        ],
         uncounted=[*_uncounted(job, states, names), *_elsewhere(told)], kept=[_kept(one) for one in kept[:_MOST_KEPT]],
         kept_count=len(kept), phones=_phones(said, stands, doubtful(said, now)),
     )
@@ -82,7 +85,7 @@ def _stages(job: dict, states: Sequence[SheetState]) -> list[dict[str, Any]]:
         stage = stages.setdefault(task["library"], {"title": task["library_title"], "sheets": []})
         following = next((step["say"] for step in task["steps"] if step["name"] == state.next), "")
         stage["sheets"].append({
-            "id": sheet["id"], "task": task["title"], "item": _item(job, sheet), "state": state.state,
+            "id": sheet["id"], "task": task["title"], "item": item_words(job, sheet), "state": state.state,
             "words": STATES[state.state], "round": state.round, "next": following,
             "marks": [_mark(step, state) for step in task["steps"]],
         })
@@ -103,15 +106,15 @@ def _mark(step: dict, state: SheetState) -> dict[str, str]:
 def _holds(job: dict, states: Sequence[SheetState]) -> list[dict[str, Any]]:
     holds = []
     for state in states:
-        task = job["tasks"][_sheet(job, state.sheet)["task"]]
+        task = job["tasks"][sheet_of(job, state.sheet)["task"]]
         for step in task["steps"]:
             if step["kind"] == "hold" and state.steps[step["name"]].state != "not-applying":
                 hold = state.holds[step["name"]]
                 words = "In force" if hold.in_force else "Released, but blocked" if hold.released else "Not released"
                 holds.append({
-                    "where": _place(job, state.sheet), "say": step["say"], "words": words, "in_force": hold.in_force,
+                    "where": sheet_words(job, state.sheet), "say": step["say"], "words": words, "in_force": hold.in_force,
                     "by": step["released_by"], "who": _released_by(state, step["name"]),
-                    "blocks": [{"where": _place(job, block.sheet), "say": block.say, "sheet": block.sheet} for block in hold.blocks],
+                    "blocks": [{"where": sheet_words(job, block.sheet), "say": block.say, "sheet": block.sheet} for block in hold.blocks],
                 })
     # First what was released and no longer holds, then what waits for nothing but its releaser.
     return sorted(holds, key=lambda hold: (hold["in_force"], not hold["who"], len(hold["blocks"])))
@@ -126,7 +129,7 @@ def _conflicts(job: dict, states: Sequence[SheetState], names: dict[str, str]) -
     for state in states:
         for name, step in state.steps.items():
             if len({(head["kind"], head["value"], head["unit"]) for head in step.heads}) > 1:
-                yield {"where": _place(job, state.sheet), "step": name, "answers": [_answer(head, names) for head in step.heads]}
+                yield {"where": sheet_words(job, state.sheet), "step": step_words(job, state.sheet, name), "answers": [_answer(head, names) for head in step.heads]}
 
 
 def _answer(entry: Fields, names: dict[str, str]) -> str:
@@ -139,14 +142,14 @@ def _snags(job: dict, states: Sequence[SheetState]) -> Any:
         for snag in state.snags:
             if not snag.closed:
                 entry = snag.entry
-                yield {"where": _place(job, state.sheet), "step": entry["step"], "say": entry["value"],
+                yield {"where": sheet_words(job, state.sheet), "step": step_words(job, state.sheet, entry["step"]), "say": entry["value"],
                        "who": entry["who"], "at": entry["at"]}
 
 
 def _uncounted(job: dict, states: Sequence[SheetState], names: dict[str, str]) -> Any:
     for state in states:
         for entry in state.uncounted:
-            yield {"where": _place(job, state.sheet), "step": entry["step"], "say": _answer(entry, names)}
+            yield {"where": sheet_words(job, state.sheet), "step": step_words(job, state.sheet, entry["step"]), "say": _answer(entry, names)}
 
 
 def _elsewhere(told: Answers) -> Any:
@@ -173,17 +176,3 @@ def _phones(said: Sequence[Fields], stands: Standing, doubts: dict[str, str]) ->
             if note and note not in phone["notes"] and len(phone["notes"]) < 5:
                 phone["notes"].append(note)
     return list(phones.values())
-
-
-def _place(job: dict, sheet_id: str) -> str:
-    sheet = next((sheet for sheet in job["sheets"] if sheet["id"] == sheet_id), None)
-    return f"{job['tasks'][sheet['task']]['title']}, {_item(job, sheet)}" if sheet else sheet_id
-
-
-def _sheet(job: dict, sheet_id: str) -> dict:
-    return next(sheet for sheet in job["sheets"] if sheet["id"] == sheet_id)
-
-
-def _item(job: dict, sheet: dict) -> str:
-    title = job["items"][sheet["kind"]][sheet["item"]]["title"]
-    return f"{sheet['item']} {title}"

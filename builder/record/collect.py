@@ -8,14 +8,15 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
-from sqlalchemy.engine import make_url
-from sqlalchemy.exc import ArgumentError, SQLAlchemyError
+from sqlalchemy.exc import SQLAlchemyError
 
+from builder.record.address import UNUSABLE, beside, what_is_wrong, without_password
 from builder.record.answers import Answers
 from builder.record.board import write_board
 from builder.record.builds import Builds, NoSite
 from builder.record.clocks import doubtful
 from builder.record.heads import called, not_in_file, older, phone_names
+from builder.record.in_words import sheet_words, step_words
 from builder.record.incoming import Incoming, incoming
 from builder.record.merge import Standing, merge, standing
 from builder.record.payload import Fields
@@ -23,7 +24,7 @@ from builder.record.recompute import Difference, Recomputing
 from builder.record.report import Report
 from builder.record.store import Shelf, Store
 
-GOOD, FLAGGED = 0, 1
+GOOD, FLAGGED, WRONG_COMMAND = 0, 1, 2
 
 
 def collect(
@@ -40,25 +41,41 @@ def collect(
       out        where the board goes, and files that could not be accepted
       clock      this moment, with its offset
       say        where each line of the report goes
-    Gives 0 when everything was accepted, 1 when something was refused or flagged.
+    Gives 0 when everything was accepted, 1 when something was refused or flagged, 2 when nothing could be
+    collected as it was asked for.
     """
-    out.mkdir(parents=True, exist_ok=True)
     url = store_url or f"sqlite:///{out / 'records.db'}"
     try:
-        builds = Builds(site, _beside(url, out))
+        out.mkdir(parents=True, exist_ok=True)
+        builds = Builds(site, beside(url, out))
         store = Store(url)
-        try:
-            with store.open(builds.name) as shelf:
-                return _Collecting(shelf, builds, out, clock(), Report(say)).run(_files(paths))
-        finally:
-            store.close()
     except NoSite as fault:
         say(str(fault))
-    except (ArgumentError, SQLAlchemyError, ImportError) as fault:
-        say(f"The store `{_without_password(url)}` can't be used, and nothing was collected: {_first_line(fault)}")
-        say("Write an address such as sqlite:///records/records.db, check that its folder is there, "
-            "and that no other collect is running.")
-    return FLAGGED
+        return WRONG_COMMAND
+    except OSError as fault:
+        say(f"Nothing was collected, because `{fault.filename or out}` can't be written: {fault.strerror}.")
+        return WRONG_COMMAND
+    except (*UNUSABLE, SQLAlchemyError) as fault:
+        return _no_store(url, fault, say)
+    files, empty = _files(paths)
+    try:
+        if not files:
+            say("There is nothing to collect: "
+                + (f"no record files (.json or .txt) in {_listed(empty)}." if empty else "no record files were named."))
+            return WRONG_COMMAND
+        with store.open(builds.name) as shelf:
+            return _Collecting(shelf, builds, out, clock(), Report(say)).run(files, empty)
+    except SQLAlchemyError as fault:
+        return _no_store(url, fault, say)
+    finally:
+        store.close()
+
+
+def _no_store(url: str, fault: Exception, say: Callable[[str], None]) -> int:
+    say(f"The store `{without_password(url)}` can't be used, and nothing was collected: {what_is_wrong(fault)}")
+    say("Write an address such as sqlite:///records/records.db, check that its folder is there, "
+        "and that no other collect is running.")
+    return WRONG_COMMAND
 
 
 @dataclass
@@ -73,7 +90,7 @@ class _Collecting:
     touched: set[str] = field(default_factory=set)
     fresh: set[str] = field(default_factory=set)
 
-    def run(self, paths: Sequence[Path]) -> int:
+    def run(self, paths: Sequence[Path], empty: Sequence[Path]) -> int:
         self.report.width = max((len(path.name) for path in paths), default=0)
         had = self.shelf.files()
         digests = {path: _digest(path) for path in paths}
@@ -87,15 +104,18 @@ class _Collecting:
             one = next(files)
             if self._take(one):
                 whole[digests[path]] = len(one.examined)
+        if empty:
+            self.report.flag(f"No record files (.json or .txt) in {_listed(empty)}.")
         self.shelf.remember_files(whole)
         said = self.shelf.said()
         stands = standing(said)
         told = Answers(self.builds.current, said)
-        differences = self._work_out_again(told)
+        sheets, found = self._work_out_again(told)
         self._flag(said, stands)
         kept = (*self.shelf.aside(), *self.shelf.waiting())
-        board = write_board(self.out, self.builds, told, stands, self.shelf.differences(), kept, self.now)
-        self.report.close(differences, self.touched, board)
+        differences = self.shelf.differences()
+        board = write_board(self.out, self.builds, told, stands, differences, kept, self.now)
+        self.report.close([self._told(one) for one in found], len(sheets), len(differences) - len(found), board)
         return FLAGGED if self.report.flagged else GOOD
 
     def _take(self, one: Incoming) -> bool:
@@ -129,22 +149,33 @@ class _Collecting:
             return []
         return [f"Kept as it came: {kept}"]
 
-    def _work_out_again(self, told: Answers) -> list[Difference]:
-        """Every reading on the sheets that something was added to, with the job of its own build."""
+    def _told(self, one: Difference) -> str:
+        job = self.builds.current
+        return f"{sheet_words(job, one.sheet)}, {step_words(job, one.sheet, one.step)}: {one.say}"
+
+    def _work_out_again(self, told: Answers) -> tuple[set[str], list[Difference]]:
+        """
+        Every reading on the sheets that something was added to, with the job of its own build.
+
+        Gives the sheets on which there was a reading that could be worked out, and what does not agree.
+        """
         self.touched.discard(None)
         builds: dict[str, set[str]] = defaultdict(set)
         for sheet in self.touched:
             for entry in told.by_sheet.get(sheet, []):
-                builds[entry["build"]].add(sheet)
+                if entry["kind"] == "reading":
+                    builds[entry["build"]].add(sheet)
+        worked: set[str] = set()
         differences: list[Difference] = []
         for build, sheets in sorted(builds.items()):
             job = self.builds.job(build)
             if job is None:
                 continue
+            worked |= sheets
             recomputing = Recomputing(job, told if job is self.builds.current else Answers(job, list(told.by_id.values())))
             differences += [found for sheet in sorted(sheets) for found in recomputing.differences(sheet, build)]
         self.shelf.replace_differences(self.touched, differences)
-        return differences
+        return worked, differences
 
     def _flag(self, said: Sequence[Fields], stands: Standing) -> None:
         """What is odd about the entries that came in with this call."""
@@ -176,27 +207,19 @@ def _digest(path: Path) -> str:
         return ""
 
 
-def _files(paths: Sequence[Path]) -> list[Path]:
-    """Files as given, and the record files of folders."""
-    found: list[Path] = []
+def _files(paths: Sequence[Path]) -> tuple[list[Path], list[Path]]:
+    """Files as given, with the record files of folders; and the folders that have none."""
+    files: list[Path] = []
+    empty: list[Path] = []
     for path in map(Path, paths):
-        found += sorted(inner for inner in path.iterdir() if inner.suffix in (".json", ".txt")) if path.is_dir() else [path]
-    return found
+        if path.is_dir():
+            inner = sorted(one for one in path.iterdir() if one.suffix in (".json", ".txt"))
+            files += inner
+            empty += [] if inner else [path]
+        else:
+            files.append(path)
+    return files, empty
 
 
-def _beside(url: str, out: Path) -> Path:
-    address = make_url(url)
-    is_file = address.get_backend_name() == "sqlite" and address.database not in (None, "", ":memory:")
-    return Path(address.database).parent if is_file else out
-
-
-def _without_password(url: str) -> str:
-    try:
-        return make_url(url).render_as_string(hide_password=True)
-    except ArgumentError:
-        return url
-
-
-def _first_line(fault: Exception) -> str:
-    return str(fault).splitlines()[0]
-
+def _listed(folders: Sequence[Path]) -> str:
+    return ", ".join(str(folder) for folder in folders)

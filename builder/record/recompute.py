@@ -102,16 +102,17 @@ class Recomputing:
             return ""
         readings = seen.by(entry) | {step["name"]: {"text": entry["value"], "unit": entry["unit"]}}
         again = shown(self.environment_for(sheet, readings), step)
-        return _compared(entry["shown"], again)
+        return _compared(task, entry["shown"], again)
 
 
-def _compared(claimed: dict[str, Any], again: dict[str, Any]) -> str:
+def _compared(task: dict, claimed: dict[str, Any], again: dict[str, Any]) -> str:
     if claimed["verdict"] != again["verdict"]:
         return f"The phone showed {_verdict(claimed)}; worked out again it is {_verdict(again)}."
     for name in sorted(claimed["working"].keys() | again["working"].keys()):
         phone, desk = claimed["working"].get(name), again["working"].get(name)
         if phone != desk:
-            return f"The phone showed {name} as {_outputs(phone)}; worked out again it is {_outputs(desk)}."
+            title = task["workings"].get(name, {}).get("title", name)
+            return f"The phone showed “{title}” as {_outputs(phone)}; worked out again it is {_outputs(desk)}."
     return ""
 
 
@@ -122,7 +123,7 @@ def _verdict(showing: dict[str, Any]) -> str:
 def _outputs(outputs: dict[str, str] | None) -> str:
     if outputs is None:
         return "nothing"
-    return ", ".join(f"{name} {text}" for name, text in outputs.items()) or "can't tell"
+    return ", ".join(f"{name.replace('_', ' ')} {text}" for name, text in outputs.items()) or "can't tell"
 
 
 class _Seen:

@@ -1,15 +1,16 @@
 """What collect says: one line for each file, what needs a look, a summary, and where the board is."""
 
 from collections import Counter
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from builder.record.merge import Verdict
-from builder.record.recompute import Difference
 
 _MOST_LINES = 10
 _WORDS = ("new", "known", "early", "forked", "broken", "foreign")
 _FINE = {"new", "known"}
+# What is kept and never counted; a file of nothing else brought nothing.
+_NEVER_COUNTED = {"broken", "foreign"}
 
 
 class Report:
@@ -28,16 +29,18 @@ class Report:
         """
         One file: accepted, damaged or refused, notes on it, what is wrong with it, and its entries' verdicts.
 
-        Gives whether there was nothing to flag.
+        A whole file with nothing in it that can count is refused too. Gives whether there was nothing to flag.
         """
         counts = Counter(one.verdict for one in verdicts)
+        if verdict == "accepted" and counts.keys() <= _NEVER_COUNTED:
+            verdict = "refused"
         self.files[verdict] += 1
         self.entries += counts
         wrong = [one for one in verdicts if one.verdict not in _FINE]
         fine = verdict == "accepted" and not faults and not wrong
         self.flagged |= not fine
         told = ", ".join(f"{counts[word]} {word}" for word in _WORDS if counts[word]) or "no entries"
-        told = {"accepted": told, "damaged": f"damaged: {told}", "refused": "refused"}[verdict]
+        told = {"accepted": told, "damaged": f"damaged: {told}", "refused": f"refused: {told}" if counts else "refused"}[verdict]
         self._line(f"{name:<{self.width}}  {told}")
         self._lines([*notes, *faults, *_reasons(wrong)])
         return fine
@@ -53,9 +56,9 @@ class Report:
         self.flagged = True
         self._line(say)
 
-    def close(self, differences: Sequence[Difference], sheets: Collection[str], board: Path) -> None:
-        """The summary."""
-        self.flagged |= bool(differences)
+    def close(self, differences: Sequence[str], sheets: int, earlier: int, board: Path) -> None:
+        """The summary: what does not agree now, on how many sheets that was asked, and how much did not agree before."""
+        self.flagged |= bool(differences) or earlier > 0
         files = sum(self.files.values())
         told = ", ".join(f"{self.files[word]} {word}" for word in ("accepted", "damaged", "refused") if self.files[word])
         self._line("")
@@ -63,8 +66,14 @@ class Report:
                    + (", ".join(f"{self.entries[word]} {word}" for word in _WORDS if self.entries[word]) or "No entries") + ".")
         count = len(differences)
         agreed = "everything agrees" if not count else f"{count} {'reading does' if count == 1 else 'readings do'} not agree"
-        self._line(f"Worked out again on {len(sheets)} {'sheet' if len(sheets) == 1 else 'sheets'}: {agreed}.")
-        self._lines([f"{one.sheet}, {one.step}: {one.say}" for one in differences])
+        if sheets:
+            self._line(f"Worked out again on {sheets} {'sheet' if sheets == 1 else 'sheets'}: {agreed}.")
+        else:
+            self._line("No new readings, so nothing was worked out again.")
+        self._lines(differences)
+        if earlier:
+            self._line(f"From before, {earlier} {'reading' if earlier == 1 else 'readings'} still "
+                       f"{'does' if earlier == 1 else 'do'} not agree; the board names {'it' if earlier == 1 else 'them'}.")
         self._line(f"Board: {board}")
 
     def _lines(self, lines: Sequence[str]) -> None:
