@@ -75,7 +75,8 @@ def summary(kind: str, item: Any, job: Job) -> str:
     """One line that says which item this is, in the values that its file gives."""
     if kind == "trench":
         crossing = " · under a road" if item.road_crossing else ""
-        return f"{item.length.text} · {item.cover.text} cover{crossing}"
+        services = "".join(f" · {one.kind} {_where(one)}" for one in item.services)
+        return f"{item.length.text} · {item.cover.text} cover{crossing}{services}"
     if kind == "run":
         cable = next(one for one in job.cables if one.cable == item.cable)
         bore = f" · {item.bore.text} {item.way}" if item.bore else f" · {item.way}"
@@ -85,6 +86,12 @@ def summary(kind: str, item: Any, job: Job) -> str:
     if kind == "joint":
         return f"{item.bolts} × {item.thread} · {item.metal.replace('-', ' to ')}"
     return f"{item.voltage.text} {'d.c.' if item.system == 'dc' else 'a.c.'}"
+
+
+def _where(service: Any) -> str:
+    """Where a service was found to lie; what nobody has seen is said to be only on the plan."""
+    depth = f"{service.depth.text} deep" if service.depth else "depth unknown"
+    return f"{depth}, found by {service.located_by}" if service.located_by != "plan" else f"{depth}, on the plan only"
 
 
 def task_data(placed: PlacedTask) -> dict[str, Any]:

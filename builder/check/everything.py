@@ -87,6 +87,11 @@ def _read_named(gathered: _Gathered, job: Job, document: Document) -> None:
     for index, name in enumerate(job.libraries):
         here, ours = beside / f"{name}.yaml", CHECKLISTS / f"{name}.yaml"
         path = here if here.exists() else ours
+        if here.exists() and ours.exists() and here.resolve() != ours.resolve():
+            gathered.problems.append(document.problem(
+                ("libraries", index), "NAME-01", f"`{name}` stands beside the job and in the project, and one would quietly "
+                "replace the other", "give yours another name, or change ours in an overlay"))
+            continue
         if not path.exists():
             known = [one.stem for one in CHECKLISTS.glob("*.yaml") if one != SOURCES]
             gathered.problems.append(document.problem(("libraries", index), "NAME-02", f"no library is called `{name}`",

@@ -12,8 +12,8 @@ from builder.quantity import Quantity, UnknownUnit, parse_quantity, unit
 
 
 @cache
-def measured(symbol: str) -> Any:
-    """The type of a field that takes any unit of the same dimension as `symbol`."""
+def measured(symbol: str, least: str = "positive") -> Any:
+    """The type of a field that takes any unit of the same dimension as `symbol`: `positive`, from `zero`, or `any`."""
     wanted = unit(symbol)
 
     def parsed(given: object) -> Quantity:
@@ -34,6 +34,9 @@ def measured(symbol: str) -> Any:
         if found.unit.dimension != wanted.dimension:
             raise PydanticCustomError("dimension", "`{given}` is in {found}; this takes a value in {unit}",
                                       {"given": str(given), "found": found.unit.symbol, "unit": symbol})
+        if (least == "positive" and found.si <= 0) or (least == "zero" and found.si < 0):
+            raise PydanticCustomError("measure", "`{given}` can't be: it must be more than nothing" if least == "positive"
+                                      else "`{given}` can't be less than nothing", {"given": str(given)})
         return found
 
     return Annotated[Quantity, BeforeValidator(parsed), Measured(symbol)]
@@ -65,6 +68,7 @@ def _reference(to: str) -> Any:
 
 
 Metre = measured("m")
+MetreFromZero = measured("m", "zero")
 Millimetre = measured("mm")
 Newton = measured("N")
 Volt = measured("V")
@@ -100,8 +104,8 @@ class Cable(Part):
 class Service(Part):
     service: Name
     kind: Literal["electricity", "gas", "water", "sewer", "drain", "telecom", "fuel", "unknown"]
-    depth: Metre | None = None
-    offset: Metre | None = None
+    depth: MetreFromZero | None = None
+    offset: MetreFromZero | None = None
     located_by: Literal["plan", "detector", "hand", "vacuum"]
 
 
@@ -111,7 +115,7 @@ class Trench(Part):
     length: Metre
     cover: Metre
     bottom_width: Metre
-    batter: Ratio
+    batter: measured("1", "zero")
     soil: Annotated[str, WordOf("soils", "soil")]
     conduit_diameter: Millimetre
     layers: int = Field(ge=1)
@@ -125,7 +129,7 @@ class Trench(Part):
 class Segment(Part):
     shape: Literal["straight", "bend_level", "sag_rising", "crest_rising", "sag_falling", "crest_falling"]
     length: Metre | None = None
-    slope: measured("deg") | None = None
+    slope: measured("deg", "any") | None = None
     turn: measured("deg") | None = None
     radius: Metre | None = None
 
@@ -151,8 +155,8 @@ class Run(Part):
     lubricated: bool
     pulled_by: Literal["hand", "winch"]
     route: list[Segment] = Field(min_length=1)
-    tail_start: Metre
-    tail_end: Metre
+    tail_start: MetreFromZero
+    tail_end: MetreFromZero
     cut_length: Metre | None = None
     load_current: Ampere
     system: System

@@ -16,8 +16,8 @@ def sense_faults(job: Job, document: Document, tables: Mapping[str, dict]) -> li
         for index, item in enumerate(getattr(job, field)):
             path = (field, index)
             problems += _word_faults(item, path, document, tables)
-            problems += [document.problem((*path, name), "SHAPE-03", text, advice)
-                         for name, text, advice in _CONTRADICTIONS.get(kind, lambda _: ())(item)]
+            problems += [document.problem((*path, *where), "SHAPE-03", text, advice)
+                         for where, text, advice in _CONTRADICTIONS.get(kind, lambda _: ())(item)]
     return problems
 
 
@@ -33,20 +33,25 @@ def _word_faults(item: BaseModel, path: tuple, document: Document, tables: Mappi
     return problems
 
 
-def _isolation_contradictions(isolation: Isolation) -> Iterator[tuple[str, str, str]]:
+def _isolation_contradictions(isolation: Isolation) -> Iterator[tuple[tuple, str, str]]:
     if isolation.of == "battery" and isolation.can_be_made_dead:
-        yield "can_be_made_dead", "a battery's cells can't be made dead", "write `false`; a switch behind the cells is another point"
+        yield ("can_be_made_dead",), "a battery's cells can't be made dead", "write `false`; a switch behind the cells is another point"
     if isolation.system == "ac" and isolation.charged_to and isolation.charged_to.si < 2**0.5 * isolation.voltage.si:
-        yield ("charged_to", f"what is fed with {isolation.voltage.text} a.c. charges to its peak, √2 of that, at least",
+        yield (("charged_to",), f"what is fed with {isolation.voltage.text} a.c. charges to its peak, √2 of that, at least",
                "give the highest voltage that can stand there, or leave it out")
 
 
-def _run_contradictions(run: Run) -> Iterator[tuple[str, str, str]]:
+def _run_contradictions(run: Run) -> Iterator[tuple[tuple, str, str]]:
     count = run.number + sum(other.number for other in run.also)
     wanted = {"single": 1, "cradled": 3, "triangular": 3, "diamond": 4}.get(run.arrangement, count)
     if count != wanted:
-        yield ("arrangement", f"`{run.arrangement}` is {wanted} in one pull, and this run has {count}",
+        yield (("arrangement",), f"`{run.arrangement}` is {wanted} in one pull, and this run has {count}",
                "`mixed` is for cables in no set order")
+    for index, segment in enumerate(run.route):
+        wanted_of = ("length", "slope") if segment.shape == "straight" else ("turn", "radius")
+        for name in wanted_of:
+            if getattr(segment, name) is None:
+                yield ("route", index), f"a `{segment.shape}` of a route gives its `{name}`", ""
 
 
 _CONTRADICTIONS = {"isolation": _isolation_contradictions, "run": _run_contradictions}
