@@ -9,7 +9,7 @@ from pathlib import Path
 from builder.load.problems import BadInput
 from builder.places import DEMO_JOB, SITE_OUT
 
-GOOD, WRONG, WRONG_COMMAND, OURS = 0, 1, 2, 3
+GOOD, WRONG, WRONG_COMMAND, OURS, STOPPED = 0, 1, 2, 3, 130
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -33,7 +33,7 @@ def _parser() -> argparse.ArgumentParser:
     issue.add_argument("--only-here", action="store_true", help="serve this computer only, no phones")
 
     collect = commands.add_parser("collect", help="verify, merge and recompute records that came back")
-    collect.add_argument("records", type=Path, nargs="+", help="record files from phones")
+    collect.add_argument("records", type=Path, nargs="+", help="record files from phones, or folders of them")
     collect.add_argument("--site", type=Path, default=SITE_OUT, help="the built site that the sheets came from (site_out)")
     collect.add_argument("--store", default=None, help="where records are kept: a SQLAlchemy address (records/records.db)")
     collect.add_argument("--out", type=Path, default=Path("records"), help="where the board page goes (records)")
@@ -41,7 +41,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def main(words: Sequence[str] | None = None) -> int:
-    """Run one command; gives the exit code: 0 good, 1 the input is wrong, 2 the command is wrong, 3 our fault."""
+    """Run one command; gives the exit code: 0 good, 1 the input is wrong, 2 the command is wrong, 3 our fault, 130 stopped."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
@@ -52,7 +52,7 @@ def main(words: Sequence[str] | None = None) -> int:
         print(bad.report(), file=sys.stderr)
         return WRONG
     except KeyboardInterrupt:
-        return 130
+        return STOPPED
     except Exception as fault:
         if options.debug:
             raise

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.cli import _COMMANDS
+from builder.cli import _COMMANDS, GOOD, OURS, STOPPED, WRONG, WRONG_COMMAND
 from builder.compile.formula_table import formula_table
 from builder.load.problems import CODES
 from builder.places import ROOT
@@ -52,3 +52,9 @@ def test_every_path_that_a_document_names_is_there(name: str) -> None:
     missing = [path for path in named if not (ROOT / path).exists()]
     assert [] == missing
     assert named, Path(name)
+
+
+@pytest.mark.parametrize("code", [GOOD, WRONG, WRONG_COMMAND, OURS, STOPPED])
+def test_every_exit_code_is_explained(code: int) -> None:
+    """What a command's exit code means can be looked up."""
+    assert re.search(rf"^\| {code} \| \w", DEVELOPERS, re.M)
