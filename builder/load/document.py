@@ -7,6 +7,7 @@ from typing import Any
 
 import yaml
 
+from builder.load.form import Slip, control_character, slip
 from builder.load.problems import BadInput, Problem, path_shown
 
 LARGEST_FILE = 5_000_000
@@ -14,7 +15,7 @@ DEEPEST = 60
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INTEGER = re.compile(r"[-+]?(0|[1-9][0-9]*)$")
 _DECIMAL = re.compile(r"[-+]?(0|[1-9][0-9]*)\.[0-9]+([eE][-+]?[0-9]+)?$")
-# What YAML itself gives to plain values; the scalars among them are read again by `_scalar`.
+# A tag that says no more than what YAML has anyhow does no harm.
 _TAGS = {f"tag:yaml.org,2002:{kind}" for kind in (
     "map", "seq", "str", "int", "float", "bool", "null", "timestamp", "merge", "value")}
 _WORDS = {"true": True, "false": False, "null": None, "~": None, "": None}
@@ -70,19 +71,17 @@ def read_document(path: Path) -> Document:
     Gives a Document. Raises BadInput with every problem that the file's form has.
     """
     document = Document(path, _read_text(path))
-    problems: list[Problem] = []
+    if found := control_character(document.text):
+        raise BadInput([_misformed(document, found)])
+    reader = _Reader(document)
     try:
-        root = yaml.compose(document.text, Loader=_Loader)
+        reader.read()
     except yaml.MarkedYAMLError as error:
-        raise BadInput([_syntax_problem(document, error)]) from None
-    except yaml.YAMLError as error:
-        raise BadInput([Problem(document.name, 1, 1, "YAML-01", f"not readable as YAML: {error}")]) from None
-    except ValueError as error:
-        raise BadInput([Problem(document.name, 1, 1, "YAML-01", f"not readable as YAML: {error}")]) from None
-    if root is not None:
-        document.data = _value(document, root, (), problems, 0, set())
-    if problems:
-        raise BadInput(problems)
+        raise BadInput([*reader.problems, _misformed(document, slip(document.text, error, reader.last))]) from None
+    except yaml.YAMLError:
+        raise BadInput([Problem(document.name, 1, 1, "YAML-01", "this can't be read as YAML")]) from None
+    if reader.problems:
+        raise BadInput(reader.problems)
     return document
 
 
@@ -103,77 +102,103 @@ def _read_text(path: Path) -> str:
         raise BadInput([
             Problem(name, line, column, "FILE-02", "this byte is not UTF-8 text", "save the file as UTF-8")
         ]) from None
-    _refuse_deep_nesting(name, text)
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _refuse_deep_nesting(name: str, text: str) -> None:
-    """A page of brackets would exhaust the parser; nobody writes one by hand."""
-    depth = 0
-    for number, line in enumerate(text.split("\n"), 1):
-        indent = len(line) - len(line.lstrip(" -?:"))
-        depth = max(0, depth + line.count("[") + line.count("{") - line.count("]") - line.count("}"))
-        if depth > DEEPEST or indent > 4 * DEEPEST:
-            raise BadInput([Problem(name, number, 1, "FILE-02", f"nested deeper than {DEEPEST} levels")])
+def _misformed(document: Document, found: Slip) -> Problem:
+    source = document.text.split("\n")[found.line - 1]
+    return Problem(document.name, found.line, found.column, found.code, found.text, found.advice, source)
 
 
-def _syntax_problem(document: Document, error: yaml.MarkedYAMLError) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    said = " ".join(part for part in (error.context, error.problem) if part)
-    lines = document.text.split("\n")
-    line = min(mark.line, len(lines) - 1) if mark else 0
-    advice = "use spaces: YAML has no tabs in its indentation" if "\t" in lines[line] else ""
-    return Problem(document.name, line + 1, mark.column + 1 if mark else 1, "YAML-01",
-                   f"not readable as YAML: {said}", advice, lines[line])
+class _Reader:
+    """
+    Values and places out of the parser's events, one after the other.
+
+    Composing the whole tree first would recurse as deep as the file says; here the depth is ours to bound.
+    """
+
+    def __init__(self, document: Document):
+        self.document = document
+        self.problems: list[Problem] = []
+        self.last: yaml.Event | None = None
+        self.events = yaml.parse(document.text, Loader=_Loader)
+
+    def next(self) -> yaml.Event:
+        self.last = next(self.events)
+        return self.last
+
+    def read(self) -> None:
+        """Fill the document; raises yaml.YAMLError where the text is no YAML, BadInput where it is too deep."""
+        documents = 0
+        while not isinstance(event := self.next(), yaml.StreamEndEvent):
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    raise yaml.MarkedYAMLError(problem="found another document", problem_mark=event.start_mark)
+            elif isinstance(event, yaml.NodeEvent):
+                self.document.data = self.value(event, ())
+
+    def refuse(self, path: Path_, code: str, text: str, advice: str = "", *, of_key: bool = False) -> None:
+        self.problems.append(self.document.problem(path, code, text, advice, of_key=of_key))
+
+    def value(self, event: yaml.NodeEvent, path: Path_) -> Any:
+        self.document.values[path] = _place(event.start_mark, event.end_mark)
+        if isinstance(event, yaml.AliasEvent):
+            self.refuse(path, "YAML-03", "an alias repeats another part of the file", "write the lines out where they belong")
+            return None
+        if len(path) > DEEPEST:
+            self.refuse(path, "FILE-02", f"nested deeper than {DEEPEST} levels")
+            raise BadInput(self.problems)
+        if event.tag is not None and event.tag not in _TAGS:
+            self.refuse(path, "YAML-03", f"the tag `{event.tag}` is not allowed", "leave the tag out")
+        if isinstance(event, yaml.ScalarEvent):
+            return event.value if event.style in ("'", '"', "|", ">") else _scalar(event.value)
+        found = self.mapping(path) if isinstance(event, yaml.MappingStartEvent) else self.sequence(path)
+        self.document.values[path] = _place(event.start_mark, self.last.end_mark)
+        return found
+
+    def sequence(self, path: Path_) -> list:
+        found: list[Any] = []
+        while not isinstance(event := self.next(), yaml.SequenceEndEvent):
+            found.append(self.value(event, (*path, len(found))))
+        return found
+
+    def mapping(self, path: Path_) -> dict[str, Any]:
+        found: dict[str, Any] = {}
+        while not isinstance(event := self.next(), yaml.MappingEndEvent):
+            if not isinstance(event, yaml.ScalarEvent):
+                self.refuse(path, "SHAPE-03", "a key must be a plain word")
+                self.skip(event)
+                self.skip(self.next())
+                continue
+            key = event.value
+            here, first = (*path, key), self.document.keys.get((*path, key))
+            self.document.keys[here] = Place(event.start_mark.line + 1, event.start_mark.column + 1, max(1, len(key)))
+            if key == "<<":
+                self.refuse(here, "YAML-03", "a merge key is not allowed", "write the lines out where they belong", of_key=True)
+                self.skip(self.next())
+            elif key in found:
+                self.refuse(here, "YAML-02", f"`{key}` stands here twice", f"the first is in line {first.line}", of_key=True)
+                self.skip(self.next())
+            else:
+                found[key] = self.value(self.next(), here)
+        return found
+
+    def skip(self, event: yaml.Event) -> None:
+        """Pass over a value that has no place in the document."""
+        depth = 0
+        while True:
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if not depth:
+                return
+            if depth > DEEPEST:
+                raise BadInput(self.problems)
+            event = self.next()
 
 
-def _value(document: Document, node: yaml.Node, path: Path_, problems: list[Problem], depth: int, seen: set) -> Any:
-    mark, end = node.start_mark, node.end_mark
-    width = end.column - mark.column if end.line == mark.line else 1
-    place = Place(mark.line + 1, mark.column + 1, max(1, width))
-    document.values[path] = place
-    if id(node) in seen:
-        problems.append(document.problem(path, "YAML-03", "an alias repeats another part of the file",
-                                         "write the lines out where they belong"))
-        return None
-    seen.add(id(node))
-    if depth > DEEPEST:
-        problems.append(document.problem(path, "FILE-02", f"nested deeper than {DEEPEST} levels"))
-        return None
-    if node.tag not in _TAGS:
-        problems.append(document.problem(path, "YAML-03", f"the tag `{node.tag}` is not allowed", "leave the tag out"))
-        return None
-    if isinstance(node, yaml.MappingNode):
-        return _mapping(document, node, path, problems, depth, seen)
-    if isinstance(node, yaml.SequenceNode):
-        return [_value(document, child, (*path, index), problems, depth + 1, seen)
-                for index, child in enumerate(node.value)]
-    return node.value if node.style in ("'", '"', "|", ">") else _scalar(node.value)
-
-
-def _mapping(document: Document, node: yaml.MappingNode, path: Path_, problems: list[Problem], depth: int, seen: set):
-    found: dict[str, Any] = {}
-    for key_node, value_node in node.value:
-        if not isinstance(key_node, yaml.ScalarNode):
-            problems.append(document.problem(path, "SHAPE-03", "a key must be a plain word"))
-            continue
-        key = key_node.value
-        mark = key_node.start_mark
-        place = Place(mark.line + 1, mark.column + 1, max(1, len(key)))
-        if key == "<<":
-            document.keys[(*path, key)] = place
-            problems.append(document.problem((*path, key), "YAML-03", "a merge key is not allowed",
-                                             "write the lines out where they belong", of_key=True))
-            continue
-        if key in found:
-            first = document.keys[(*path, key)]
-            document.keys[(*path, key)] = place
-            problems.append(document.problem((*path, key), "YAML-02", f"`{key}` stands here twice",
-                                             f"the first is in line {first.line}", of_key=True))
-            continue
-        document.keys[(*path, key)] = place
-        found[key] = _value(document, value_node, (*path, key), problems, depth + 1, seen)
-    return found
+def _place(start: yaml.Mark, end: yaml.Mark) -> Place:
+    width = end.column - start.column if end.line == start.line else 1
+    return Place(start.line + 1, start.column + 1, max(1, width))
 
 
 def _scalar(text: str) -> Any:

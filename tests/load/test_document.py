@@ -4,7 +4,9 @@ import re
 from pathlib import Path
 
 import pytest
+import yaml
 
+from builder.load import document as reading
 from builder.load.document import Place, read_document
 from builder.load.problems import BadInput, nearest
 
@@ -56,6 +58,30 @@ def test_a_byte_that_is_not_utf8_is_named_with_its_place(tmp_path: Path) -> None
     with pytest.raises(BadInput) as bad:
         read_document(_written(tmp_path, "a: 1\nb: caf\u00e9\n".encode("latin-1")))
     assert ":2:7: error FILE-02: this byte is not UTF-8 text" in bad.value.report()
+
+
+def test_a_control_character_is_named_with_its_place(tmp_path: Path) -> None:
+    """A character that nobody can see is counted in characters, not in bytes."""
+    with pytest.raises(BadInput) as bad:
+        read_document(_written(tmp_path, "a: 1\nb: caf\u00e9 \x01\n"))
+    assert ":2:9: error YAML-01: the character U+0001 stands here" in bad.value.report()
+
+
+@pytest.mark.parametrize("loader", ["CSafeLoader", "SafeLoader"])
+@pytest.mark.parametrize("opening", ["a: |[", "a: |{b: ", "|- ", "? |["])
+def test_a_page_of_brackets_is_refused(opening: str, loader: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Neither the fast reader nor the plain one is brought down by nesting."""
+    first, again = opening.split("|")
+    monkeypatch.setattr(reading, "_Loader", getattr(yaml, loader))
+    with pytest.raises(BadInput) as bad:
+        read_document(_written(tmp_path, first + again * 100_000 + "\n"))
+    assert {"FILE-02", "SHAPE-03"} >= {problem.code for problem in bad.value.problems}
+
+
+def test_brackets_and_dashes_inside_a_text_are_text(tmp_path: Path) -> None:
+    """A drawing in a block, or a quoted text full of brackets, is no nesting."""
+    body = f"a: '{'[' * 200}'\nb: |\n  {'-' * 400}\n"
+    assert {"a": "[" * 200, "b": "-" * 400 + "\n"} == read_document(_written(tmp_path, body)).data
 
 
 def test_a_missing_file_is_a_sentence(tmp_path: Path) -> None:
