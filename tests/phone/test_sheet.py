@@ -90,7 +90,17 @@ def test_step_is_set_aside_with_reason_and_name_but_a_hold_never(phone: Phone):
     expect(phone.step("bends")).to_have_attribute("data-state", "aside")
     expect(phone.step("bends")).to_contain_text("Straight tray")
     expect(phone.step("bends")).to_contain_text("Ben Tarn")
-    expect(phone.step("ready").get_by_text("Not on this job")).to_have_count(0)
+    expect(phone.step("ready").get_by_role("button", name="Not on this job")).to_have_count(0)
+    expect(phone.step("ready")).to_contain_text("One step before this gate was set aside")
+    expect(phone.step("ready")).to_contain_text("Straight tray")
+
+
+def test_reading_with_a_limit_is_never_set_aside(phone: Phone):
+    """A limit can't be got round by setting its reading aside."""
+    phone.open(DRAW)
+    phone.step("length-in-hand").locator("details.more summary").click()
+    expect(phone.step("length-in-hand").get_by_role("button", name="Snag here")).to_be_visible()
+    expect(phone.step("length-in-hand").get_by_role("button", name="Not on this job")).to_have_count(0)
 
 
 def test_working_shows_formula_numbers_inputs_and_source(phone: Phone):

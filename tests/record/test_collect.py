@@ -72,7 +72,7 @@ def test_an_honest_record_is_accepted(desk: Desk) -> None:
     """Everything new, everything agrees when worked out again, exit code 0."""
     phone = desk.phone("Ana's phone")
     desk.reading(phone, "length-in-hand", "80", "m")
-    phone.tell("done", sheet=LOCK, step=desk.job["tasks"]["lock-out/lock-off"]["steps"][0]["name"])
+    phone.tell("done", sheet=LOCK, step="name-sources")
     code = desk.collect(desk.put("ana.json", record_text(phone.entries, phone)))
     assert (GOOD, 3) == (code, len(desk.held())), desk.said
     assert "ana.json  3 new" in desk.said
