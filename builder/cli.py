@@ -6,10 +6,16 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from builder.load.problems import BadInput
+from builder.load.problems import BadInput, path_shown
 from builder.places import DEMO_JOB, SITE_OUT
 
 GOOD, WRONG, WRONG_COMMAND, OURS, STOPPED = 0, 1, 2, 3, 130
+
+
+def _port(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 6 and 0 < int(text) < 65_536):
+        raise argparse.ArgumentTypeError(f"`{text}` is no port: a port is a whole number from 1 to 65535")
+    return int(text)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -27,8 +33,8 @@ def _parser() -> argparse.ArgumentParser:
     issue = commands.add_parser("issue", help="build, then serve the site to a browser here or to phones nearby")
     issue.add_argument("job", type=Path, nargs="?", default=DEMO_JOB, help="the job file (the demo if left out)")
     issue.add_argument("--out", type=Path, default=SITE_OUT, help="where the site goes (site_out)")
-    issue.add_argument("--port", type=int, default=8080, help="the port for this computer's own browser (8080)")
-    issue.add_argument("--phones", type=int, metavar="PORT", help="the https port for phones nearby (8443)")
+    issue.add_argument("--port", type=_port, default=8080, help="the port for this computer's own browser (8080)")
+    issue.add_argument("--phones", type=_port, metavar="PORT", help="the https port for phones nearby (8443)")
     issue.add_argument("--address", help="which of this computer's addresses phones use")
     issue.add_argument("--only-here", action="store_true", help="serve this computer only, no phones")
 
@@ -53,6 +59,12 @@ def main(words: Sequence[str] | None = None) -> int:
         return WRONG
     except KeyboardInterrupt:
         return STOPPED
+    except OSError as refused:
+        if options.debug:
+            raise
+        where = f"{path_shown(Path(refused.filename))}: " if refused.filename else ""
+        print(f"{where}{(refused.strerror or str(refused)).lower()}", file=sys.stderr)
+        return WRONG_COMMAND
     except Exception as fault:
         if options.debug:
             raise

@@ -10,6 +10,7 @@ from pathlib import Path
 from builder.compile.refusal import Refusal, Refused
 from builder.compile.signature import Signature, signatures_of
 from builder.compile.subset import functions_of, parse_formulas
+from builder.load.problems import BadInput, Problem, path_shown
 
 FOLDER = Path(__file__).resolve().parent.parent / "formulas"
 # Compiled for both sides, but no formula of the trade.
@@ -54,11 +55,17 @@ def read_catalogue(folder: Path = FOLDER) -> Catalogue:
 
 @cache
 def formulas() -> Catalogue:
-    """The project's own formulas. Raises Refused where one is outside the subset."""
-    catalogue = read_catalogue()
+    """The project's own formulas. Raises BadInput where one is outside the subset."""
+    catalogue = read_catalogue(FOLDER)
     if catalogue.refusals:
-        raise Refused([refusal for refusals in catalogue.refusals.values() for refusal in refusals])
+        raise BadInput([_problem(path, refusal) for path, refusals in catalogue.refusals.items() for refusal in refusals])
     return catalogue
+
+
+def _problem(path: Path, refusal: Refusal) -> Problem:
+    lines = path.read_text(encoding="utf-8").split("\n")
+    source = lines[refusal.line - 1] if refusal.line <= len(lines) else ""
+    return Problem(path_shown(path), refusal.line, refusal.column, refusal.code, refusal.text, refusal.advice, source, refusal.width)
 
 
 def formula_signatures() -> dict[str, Signature]:
