@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from builder.check.job import KINDS
-from builder.check.library import Hold
 from builder.check.placed import PlacedStep, PlacedTask
 from builder.check.references import refers_to
 from builder.load.problems import Problem, nearest
@@ -41,10 +40,8 @@ def wanted(tasks: dict[str, PlacedTask]) -> tuple[list[Wanted], list[Problem]]:
     found, problems = [], []
     for task in tasks.values():
         for placed in task.holds:
-            hold = placed.step
-            assert isinstance(hold, Hold)
-            for word in ("needs", "ends"):
-                for index, text in enumerate(getattr(hold, word)):
+            for word, lines in (("needs", placed.step.needs), ("ends", placed.step.ends)):
+                for index, text in enumerate(lines):
                     line = _resolved(text, word, index, task, placed, tasks)
                     if isinstance(line, Problem):
                         problems.append(line)
@@ -61,6 +58,10 @@ def _resolved(text: str, word: str, index: int, task: PlacedTask, placed: Placed
     library = library or task.library.library
     within = [one for one in tasks.values() if one.library.library == library]
     if not within:
+        own = {one.task.task for one in tasks.values() if one.library is task.library}
+        if library in own:
+            return placed.document.problem(path, "NAME-02", f"`{library}` is a task of this library; write `{last}`",
+                                           "a library is named before the point, and not a task")
         known = {one.library.library for one in tasks.values()}
         return placed.document.problem(path, "NAME-02", f"no library of this job is called `{library}`", nearest(library, known))
     whole = tuple(one for one in within if one.task.task == last) if word == "needs" else ()
