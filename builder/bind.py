@@ -79,12 +79,14 @@ def summary(kind: str, item: Any, job: Job) -> str:
         return f"{item.length.text} · {item.cover.text} cover{crossing}{services}"
     if kind == "run":
         cable = next(one for one in job.cables if one.cable == item.cable)
-        bore = f" · {item.bore.text} {item.way}" if item.bore else f" · {item.way}"
+        made_of = f"{item.conduit} " if item.conduit else ""
+        bore = f" · {item.bore.text} {made_of}{item.way}" if item.bore else f" · {made_of}{item.way}"
         return f"{item.number} × {cable.title}{bore}"
     if kind == "isolation":
         return f"{item.voltage.text} {item.system.replace('ac', 'a.c.').replace('dc', 'd.c.')} · {item.where}"
     if kind == "joint":
-        return f"{item.bolts} × {item.thread} · {item.metal.replace('-', ' to ')}"
+        bolts = f"{item.bolts} × {item.thread} {item.property_class}"
+        return f"{bolts} · {item.metal.replace('-', ' to ')} · {item.end} of {item.run}"
     return f"{item.voltage.text} {'d.c.' if item.system == 'dc' else 'a.c.'}"
 
 

@@ -120,7 +120,6 @@ class Trench(Part):
     conduit_diameter: Millimetre
     layers: int = Field(ge=1)
     surface: Annotated[str, WordOf("cover-depths", "surface")]
-    category: str | None = None
     road_crossing: bool
     services: list[Service] = []
     local_cover: Metre | None = None
@@ -157,7 +156,6 @@ class Run(Part):
     route: list[Segment] = Field(min_length=1)
     tail_start: MetreFromZero
     tail_end: MetreFromZero
-    cut_length: Metre | None = None
     load_current: Ampere
     system: System
     voltage: Volt
