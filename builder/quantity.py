@@ -146,9 +146,25 @@ def unit(symbol: str) -> Unit:
     """The unit of a symbol; UnknownUnit, with the nearest one, where there is none."""
     if found := units().get(symbol):
         return found
-    near = [known for known in units() if known.lower() == symbol.lower()]
-    near = near or difflib.get_close_matches(symbol, units(), n=1, cutoff=0.6)
-    raise UnknownUnit(symbol, near[0] if near else None)
+    near = unit_meant(symbol)
+    near = near or next(iter(difflib.get_close_matches(symbol, units(), n=1, cutoff=0.6)), None)
+    raise UnknownUnit(symbol, near)
+
+
+def unit_meant(written: str) -> str | None:
+    """The symbol of a unit written as elsewhere, `mm²` or `Nm`, or in other letters; None where it is none of ours."""
+    if written in units():
+        return written
+    if known := _document()["also"].get(written):
+        return known
+    plain = written.replace("²", "2").replace("³", "3").replace("·", ".").replace("µ", "u").replace("μ", "u")
+    for from_, to in (("Ω", "ohm"), ("Ω", "ohm"), ("°C", "degC")):
+        plain = plain.replace(from_, to)
+    if plain in units():
+        return plain
+    # Letters in another case may be another unit (mV, MV): only where there is one.
+    near = [known for known in units() if known.lower() == plain.lower()]
+    return near[0] if near else None
 
 
 def parse_number(text: str) -> float:
@@ -179,8 +195,21 @@ def parse_quantity(text: str) -> Quantity:
     parts = _QUANTITY.fullmatch(stripped)
     if not parts:
         raise ValueError(f"`{stripped}` is not a number with a unit")
+    if slip := _as_elsewhere(parts[1], parts[2] or ""):
+        raise ValueError(f"`{stripped}` is not a number with a unit here: {slip}")
     found = unit(parts[2] or "1")
     return Quantity(to_si(parse_number(parts[1]), found), found, stripped)
+
+
+def _as_elsewhere(number: str, rest: str) -> str:
+    """Why a number goes on where its unit should begin, if it does."""
+    if re.match(r"[0-9]{3}([ \u00a0\u202f.,]|$)", rest):
+        return f"write `{number}{rest[:3]}` without a blank between the figures"
+    if re.match(r"[eE][-+]?[0-9]", rest):
+        return "write the number out, without an exponent"
+    if re.match(r"[/–-] ?[0-9]", rest):
+        return "give one number"
+    return ""
 
 
 def parse_range(text: str) -> tuple[float, float]:

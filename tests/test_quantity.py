@@ -94,13 +94,26 @@ def test_quantity_that_is_none_is_refused(text: str) -> None:
         parse_quantity(text)
 
 
-@pytest.mark.parametrize(("typed", "nearest"), [("Kn", "kN"), ("mtr", None), ("ohms", "ohm"), ("kOhm", "kohm"), ("degc", "degC"),
-                                                ("N.mm", "N.m"), ("MM", "mm"), ("kg/m²", "kg/m"), ("furlong", None)])
+@pytest.mark.parametrize(("typed", "nearest"), [("Kn", "kN"), ("mtr", "m"), ("ohms", "ohm"), ("kOhm", "kohm"), ("degc", "degC"),
+                                                ("N.mm", "N.m"), ("MM", "mm"), ("kg/m²", "kg/m"), ("furlong", None),
+                                                ("Nm", "N.m"), ("mm²", "mm2"), ("sqmm", "mm2"), ("metre", "m"), ("°C", "degC"),
+                                                ("Ω", "ohm"), ("µF", "uF"), ("N·m", "N.m")])
 def test_unknown_unit_offers_the_nearest(typed: str, nearest: str | None) -> None:
     """A slip of the keyboard gets a suggestion; a strange unit gets none."""
     with pytest.raises(UnknownUnit) as unknown:
         unit(typed)
     assert (typed, nearest) == (unknown.value.symbol, unknown.value.nearest)
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    ("1 000 V", "write `1000` without a blank between the figures"),
+    ("3e1 m", "write the number out, without an exponent"),
+    ("230/400 V", "give one number"),
+])
+def test_number_written_as_elsewhere_is_told_how_it_is_written_here(text: str, said: str) -> None:
+    """A blank for thousands, an exponent and two voltages in one are no units."""
+    with pytest.raises(ValueError, match=f"is not a number with a unit here: {said}$"):
+        parse_quantity(text)
 
 
 def test_range_is_read_and_must_rise() -> None:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from builder.compile.kinds import Kind, Number, Record, Scope, Table, Truth, Word, fits, kind_of_part, misfit
 from builder.compile.language import Expression, Placed, parse_expression
+from builder.compile.mistyped import hyphened
 from builder.compile.refusal import Refused
 from builder.load.problems import nearest
 from builder.quantity import NUMBER, dimensions, parse_quantity
@@ -132,6 +133,9 @@ class _Check(Placed):
         return self.same(node, arguments, f"give `{name}` both", numbers=name != "first_given")
 
     def arithmetic(self, node: ast.BinOp) -> Kind | None:
+        if (name := hyphened(self.shown(node)[1:-1])) in self.scope.names:
+            self.refuse(node, "EXPR-01", f"{self.shown(node)} is read as a subtraction", f"in an expression a name is written `{name}`")
+            return self.scope.names[name]
         left, right = self.number(node.left), self.number(node.right)
         if left is None or right is None:
             return None
@@ -173,6 +177,8 @@ class _Check(Placed):
         return Truth()
 
     def comparable(self, node: ast.Compare, left: ast.expr, right: ast.expr, operator: ast.cmpop) -> None:
+        if self.bare_word(left, right) or self.bare_word(right, left):
+            return
         a, b = self.kind(left), self.kind(right)
         ordered = not isinstance(operator, ast.Eq | ast.NotEq | ast.In | ast.NotIn)
         match a, b:
@@ -192,6 +198,21 @@ class _Check(Placed):
                 self.refuse(node, "EXPR-03", "words, and what is true or false, have no order", "compare them with `==` or `!=`")
             case _:
                 self.refuse(node, "EXPR-03", f"{self.shown(left)} is {a} and {self.shown(right)} is {b}: they can't be compared")
+
+    def bare_word(self, node: ast.expr, other: ast.expr) -> bool:
+        """Whether a word without its quotes, or `true`, is compared; then what to write was said."""
+        segment = self.shown(node)[1:-1]
+        if segment in self.scope.names or not isinstance(node, ast.Name | ast.BinOp):
+            return False
+        if segment in ("true", "false"):
+            asked = self.shown(other)[1:-1]
+            self.refuse(node, "EXPR-02", f"`{segment}` is not known here", f"ask `{asked if segment == 'true' else f'not {asked}'}` alone")
+            return True
+        of = _Check(self.text, self.scope).kind(other)
+        if isinstance(of, Word) and segment in (of.one_of or ()):
+            self.refuse(node, "EXPR-02", f"`{segment}` is not known here", f"put the word in quotes: `\"{segment}\"`")
+            return True
+        return False
 
     def same(self, node: ast.expr, parts: list[ast.expr], doing: str, *, numbers: bool = False) -> Kind | None:
         kinds = [self.number(part) if numbers else self.kind(part) for part in parts]

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from builder.compile.constructs import CALLED
+from builder.compile.mistyped import mistyped
 from builder.compile.refusal import Refusal, Refused
 from builder.load.problems import nearest
 from builder.quantity import parse_quantity
@@ -39,6 +40,8 @@ def _parsed(text: str) -> Expression | Refused:
         with warnings.catch_warnings(action="ignore"):
             tree = ast.parse(text.strip(), mode="eval")
     except SyntaxError as error:
+        if habit := mistyped(text):
+            return Refused([habit])
         column = min(max(error.offset or 1, 1) + len(text) - len(text.lstrip()), len(text) + 1)
         return Refused([Refusal(1, column, "EXPR-01", "this can't be read as an expression")])
     except (ValueError, RecursionError, MemoryError):
