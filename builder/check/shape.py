@@ -2,6 +2,7 @@
 
 import types
 import typing
+from collections.abc import Iterable
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -13,7 +14,9 @@ from builder.load.problems import BadInput, Problem, nearest
 
 Model = TypeVar("Model", bound=BaseModel)
 _VARIANTS: dict[str, type[BaseModel]] = {**STEP_KINDS, **CHANGE_KINDS}
+_EITHER = (("str",), ("int",), ("float",))
 _EXPECTED = {
+    "either_type": "text or a number",
     "string_type": "text",
     "int_type": "a whole number",
     "float_type": "a number",
@@ -32,7 +35,17 @@ def shaped(document: Document, model: type[Model]) -> Model:
     try:
         return model.model_validate(document.data)
     except ValidationError as invalid:
-        raise BadInput([_problem(document, model, error) for error in invalid.errors(include_url=False)]) from None
+        raise BadInput([_problem(document, model, error) for error in _once(invalid.errors(include_url=False))]) from None
+
+
+def _once(errors: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The errors with one for a value that may be text or a number, and not one for each way it is neither."""
+    found: dict[tuple, dict[str, Any]] = {}
+    for error in errors:
+        if error["loc"][-1:] in _EITHER:
+            error = {**error, "loc": error["loc"][:-1], "type": "either_type"}
+        found.setdefault((error["loc"], error["type"]), error)
+    return list(found.values())
 
 
 def _problem(document: Document, model: type[BaseModel], error: dict[str, Any]) -> Problem:
@@ -40,15 +53,18 @@ def _problem(document: Document, model: type[BaseModel], error: dict[str, Any]) 
     kind, context = error["type"], error.get("ctx", {})
     last = str(path[-1]) if path else ""
     if kind == "extra_forbidden":
-        return document.problem(path, "SHAPE-01", f"`{last}` is not known here", nearest(last, known), of_key=True)
+        return document.problem(path, "SHAPE-01", f"`{last}` is not known here", nearest(last, known - _siblings(document.data, path)),
+                                of_key=True)
     if kind == "missing":
         return document.problem(path[:-1], "SHAPE-02", f"`{last}` is missing", "", of_key=bool(path[:-1]))
     if kind == "literal_error":
         given = error["input"]
+        if context["expected"] == "True":
+            return document.problem(path, "SHAPE-03", f"{_found(given)} can't stand here", "leave the line out, or write `true`")
         words = [word.strip(" '") for word in context["expected"].replace(" or ", ", ").split(",")]
-        return document.problem(path, "SHAPE-03", f"`{given}` is not one of {_listed(words)}", nearest(str(given), words))
+        return document.problem(path, "SHAPE-03", f"{_found(given)} is not one of {_listed(words)}", _near(str(given), words))
     if kind == "name":
-        return document.problem(path, "NAME-03", error["msg"])
+        return document.problem(path, "NAME-03", error["msg"], of_key=error["loc"][-1] == "[key]")
     if kind == "dimension":
         return document.problem(path, "UNIT-02", error["msg"])
     if kind == "measure":
@@ -59,16 +75,43 @@ def _problem(document: Document, model: type[BaseModel], error: dict[str, Any]) 
             given = given[part]
         said = [str(key) for key in given] if isinstance(given, dict) else []
         variants = STEP_KINDS if kind == "step" else CHANGE_KINDS
-        near = next((hint for key in said if (hint := nearest(key, variants)).startswith("Did")), "")
+        near = next((hint for key in said if (hint := _near(key, variants))), "")
         return document.problem(path, "SHAPE-03", error["msg"], near)
     if kind == "too_short":
         return document.problem(path, "SHAPE-03", f"`{last}` must have at least one entry", of_key=True)
+    if kind == "greater_than_equal":
+        return document.problem(path, "SHAPE-03", f"{_found(error['input'])} is too few: at least {context['ge']}")
     if kind in _EXPECTED:
-        return document.problem(path, "SHAPE-03", f"expected {_EXPECTED[kind]}, found {_found(error['input'])}")
+        return document.problem(path, "SHAPE-03", f"expected {_EXPECTED[kind]}, found {_found(error['input'])}",
+                                _rewritten(kind, error["input"]))
     return document.problem(path, "SHAPE-03", error["msg"][:1].lower() + error["msg"][1:])
 
 
-def _walk(data: Any, model: Any, loc: tuple) -> tuple[tuple, list[str]]:
+def _rewritten(kind: str, given: Any) -> str:
+    """What to write where the right thing stands in the wrong form."""
+    if kind == "string_type" and isinstance(given, int | float):
+        return f"put it in quotes: `\"{_found(given)[1:-1]}\"`"
+    if kind == "int_type" and isinstance(given, str) and given.isdigit():
+        return f"write it without quotes: `{given}`"
+    if kind == "bool_type" and str(given).lower() in ("yes", "no", "on", "off"):
+        return f"write `{'true' if str(given).lower() in ('yes', 'on') else 'false'}`"
+    return ""
+
+
+def _near(given: str, known: Iterable[str]) -> str:
+    """The nearest word, where one is near; the known ones stand in the sentence already."""
+    hint = nearest(given, known)
+    return hint if hint.startswith("Did") else ""
+
+
+def _siblings(data: Any, path: tuple) -> set[str]:
+    """The keys that the mapping around a path already has: none of them is what was meant."""
+    for part in path[:-1]:
+        data = data[part]
+    return set(data)
+
+
+def _walk(data: Any, model: Any, loc: tuple) -> tuple[tuple, set[str]]:
     """The path in the file that pydantic's `loc` means, and the keys that are known at its end."""
     path: list[str | int] = []
     fields: list[str] = list(_aliases(model))
@@ -87,7 +130,7 @@ def _walk(data: Any, model: Any, loc: tuple) -> tuple[tuple, list[str]]:
             model = _inner(model)
         data = data[step] if _holds(data, step) else None
         model = _unwrapped(model)
-    return tuple(path), fields
+    return tuple(path), set(fields)
 
 
 def _is_model(model: Any) -> bool:
@@ -137,4 +180,6 @@ def _found(value: Any) -> str:
         return "a list"
     if value is None:
         return "nothing"
+    if isinstance(value, bool):
+        return f"`{str(value).lower()}`"
     return f"`{value}`"

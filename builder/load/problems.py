@@ -1,6 +1,7 @@
 """What is wrong with a file, said to the person who wrote it."""
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -83,7 +84,8 @@ def nearest(name: str, known: Iterable[str]) -> str:
     """`Did you mean …?` for a mistyped name, or the known names where none is near."""
     known = sorted(set(known))
     close = difflib.get_close_matches(name, known, n=1, cutoff=0.6)
-    if close:
+    # M13 is no more M18 than M12: where only the figures differ, all that are known are told.
+    if close and not (re.search(r"\d", close[0]) and re.sub(r"\d", "", name) == re.sub(r"\d", "", close[0])):
         return f"Did you mean `{close[0]}`?"
     if not known:
         return ""

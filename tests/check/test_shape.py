@@ -18,18 +18,22 @@ CASES = [
 ]
 
 
-def _said(folder: Path, text: str, model: type) -> list[str]:
+def _said(folder: Path, text: str, model: type, *, advice: bool = False) -> list[str]:
     path = folder / "given.yaml"
     path.write_text(text, encoding="utf-8")
     with pytest.raises(BadInput) as bad:
         shaped(read_document(path), model)
-    return [problem.shown().splitlines()[0].split("given.yaml:")[1] for problem in bad.value.problems]
+    return [
+        problem.shown().splitlines()[0].split("given.yaml:")[1] + (f" | {problem.advice}" if advice and problem.advice else "")
+        for problem in bad.value.problems
+    ]
 
 
 @pytest.mark.parametrize(("body", "said"), CASES)
 def test_faults_of_a_library_are_named_with_their_places(body: str, said: list[str], tmp_path: Path) -> None:
     """Every fault of the file is reported, in order, with line and column."""
-    assert said == _said(tmp_path, body.rstrip("\n") + "\n", Library)
+    advice = any(" | " in line for line in said)
+    assert said == _said(tmp_path, body.rstrip("\n") + "\n", Library, advice=advice)
 
 
 JOB = """\
@@ -70,3 +74,25 @@ def test_a_value_without_its_unit_is_refused(field: str, typed: str, said: str, 
     """No unit, another dimension, an unknown unit and words are each named for what they are."""
     given = {"area": "300 mm2", "diameter": "32 mm", "mass": "1.2 kg/m", field: typed}
     assert [said] == _said(tmp_path, JOB.format(**given), Job)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("0", "13:12: error SHAPE-03: `0` is too few: at least 1"),
+        ('"4"', "13:12: error SHAPE-03: expected a whole number, found `4` | write it without quotes: `4`"),
+        ("1.5", "13:12: error SHAPE-03: expected a whole number, found `1.5`"),
+    ],
+)
+def test_a_count_that_is_none_is_told_what_to_write(typed: str, said: str, tmp_path: Path) -> None:
+    """None at all, one in quotes, and one and a half."""
+    text = JOB.format(area="300 mm2", diameter="32 mm", mass="1.2 kg/m").replace("cores: 1", f"cores: {typed}")
+    assert [said] == _said(tmp_path, text, Job, advice=True)
+
+
+def test_a_text_that_reads_as_a_number_is_asked_in_quotes(tmp_path: Path) -> None:
+    """A property class is a name, though it looks like a number."""
+    text = JOB.format(area="300 mm2", diameter="32 mm", mass="1.2 kg/m") + (
+        "joints:\n  - {joint: J1, title: a, run: R1, end: start, kind: pad, thread: M10, bolts: 4, metal: copper-copper,\n"
+        "     property_class: 8.8}\n")
+    assert ['22:22: error SHAPE-03: expected text, found `8.8` | put it in quotes: `"8.8"`'] == _said(tmp_path, text, Job, advice=True)

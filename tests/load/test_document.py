@@ -104,6 +104,12 @@ def test_a_near_name_is_offered_before_a_list() -> None:
     assert "Known here: `order`, `title`." == nearest("zzz", ["title", "order"])
 
 
+def test_a_code_is_not_taken_for_another_of_the_same_letters() -> None:
+    """M13 is as far from M18 as from M12: the known ones are listed; a slip in the letters still finds its name."""
+    assert "Known here: `M12`, `M16`, `M18`." == nearest("M13", ["M12", "M16", "M18"])
+    assert "Did you mean `cu-95`?" == nearest("cuu-95", ["cu-95", "al-300"])
+
+
 def test_at_most_twenty_problems_are_shown(tmp_path: Path) -> None:
     """A broken file does not flood the screen; the count stays true."""
     body = "".join(f"a{n % 2}: 1\n" for n in range(32))
