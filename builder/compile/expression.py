@@ -204,15 +204,15 @@ class _Check(Placed):
         segment = self.shown(node)[1:-1]
         if segment in self.scope.names or not isinstance(node, ast.Name | ast.BinOp):
             return False
-        if segment in ("true", "false"):
-            asked = self.shown(other)[1:-1]
-            self.refuse(node, "EXPR-02", f"`{segment}` is not known here", f"ask `{asked if segment == 'true' else f'not {asked}'}` alone")
-            return True
         of = _Check(self.text, self.scope).kind(other)
-        if isinstance(of, Word) and segment in (of.one_of or ()):
-            self.refuse(node, "EXPR-02", f"`{segment}` is not known here", f"put the word in quotes: `\"{segment}\"`")
-            return True
-        return False
+        if segment in ("true", "false"):
+            advice = f"ask `{'' if segment == 'true' else 'not '}{self.shown(other)[1:-1]}` alone"
+        elif isinstance(of, Word) and segment in (of.one_of or ()):
+            advice = f"put the word in quotes: `\"{segment}\"`"
+        else:
+            return False
+        self.refuse(node, "EXPR-02", f"`{segment}` is not known here", advice)
+        return True
 
     def same(self, node: ast.expr, parts: list[ast.expr], doing: str, *, numbers: bool = False) -> Kind | None:
         kinds = [self.number(part) if numbers else self.kind(part) for part in parts]
