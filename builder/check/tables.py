@@ -31,11 +31,12 @@ def read_sources(path: Path) -> tuple[dict[str, Source], list[Problem]]:
     if not isinstance(document.data, dict):
         return {}, [document.problem((), "SHAPE-03", "the sources must be a mapping: a key and its title, year and grade")]
     found, problems = {}, []
+    values, keys = _by_first(document.values), _by_first(document.keys)
     for key, entry in document.data.items():
         if not isinstance(entry, dict):
             problems.append(document.problem((key,), "SHAPE-03", "a source must be a mapping of title, year and grade"))
             continue
-        part = Document(document.path, document.text, entry, _below(document.values, key), _below(document.keys, key))
+        part = Document(document.path, document.text, entry, values[key], keys.get(key, {}))
         try:
             found[key] = shaped(part, Source)
         except BadInput as bad:
@@ -43,8 +44,13 @@ def read_sources(path: Path) -> tuple[dict[str, Source], list[Problem]]:
     return found, problems
 
 
-def _below(places: dict, key: str) -> dict:
-    return {path[1:]: place for path, place in places.items() if path[:1] == (key,)}
+def _by_first(places: dict) -> dict:
+    """Places by the first step of their paths, each with the rest of it."""
+    groups: dict = {}
+    for path, place in places.items():
+        if path:
+            groups.setdefault(path[0], {})[path[1:]] = place
+    return groups
 
 
 def read_tables(folder: Path, sources: dict[str, Source]) -> tuple[dict[str, PlacedTable], list[Problem]]:

@@ -54,7 +54,7 @@ class _Check(Placed):
             case ast.Constant():
                 return Number()
             case ast.Name(id=name):
-                return self.named(node, name, self.scope.names, f"`{name}` is not known here")
+                return self.named(node, name, self.scope.names)
             case ast.Attribute(value=value, attr=name):
                 return self.attribute(node, value, name)
             case ast.BinOp():
@@ -78,10 +78,11 @@ class _Check(Placed):
                 return self.row(node, table, name, keywords)
         raise AssertionError(ast.dump(node))
 
-    def named(self, node: ast.expr, name: str, known: Mapping[str, Kind], otherwise: str) -> Kind | None:
+    def named(self, node: ast.expr, name: str, known: Mapping[str, Kind], of: ast.expr | None = None) -> Kind | None:
         found = known.get(name)
         if found is None:
-            self.refuse(node, "EXPR-02", otherwise, nearest(name, known))
+            said = f"{self.shown(of)} has no `{name}`" if of else f"`{name}` is not known here"
+            self.refuse(node, "EXPR-02", said, nearest(name, known))
         return found
 
     def attribute(self, node: ast.Attribute, value: ast.expr, name: str) -> Kind | None:
@@ -90,13 +91,13 @@ class _Check(Placed):
             case None:
                 return None
             case Record(fields=fields):
-                return self.named(node, name, fields, f"{self.shown(value)} has no `{name}`")
+                return self.named(node, name, fields, value)
             case Table(keys=keys, columns=columns):
                 if keys and not isinstance(value, ast.Call):
                     asked = ", ".join(f"{key}=…" for key in keys)
                     self.refuse(node, "EXPR-02", f"{self.shown(value)} is asked by key", f"write {self.shown(value)[:-1]}({asked}).{name}`")
                     return None
-                return self.named(node, name, columns, f"{self.shown(value)} has no `{name}`")
+                return self.named(node, name, columns, value)
         self.refuse(node, "EXPR-03", f"{self.shown(value)} is {of} and has no fields")
         return None
 
