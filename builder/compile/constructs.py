@@ -14,7 +14,9 @@ BUILT_IN = ("abs", "min", "max", "len", "str")
 CONSTANTS = ("pi",)
 # Words that JavaScript keeps for itself and Python does not.
 KEPT_BY_JAVASCRIPT = frozenset(
-    ["arguments", "await", "case", "catch", "const", "debugger", "default", "delete", "do", "enum", "eval", "export", "extends", "function", "implements", "in", "instanceof", "interface", "let", "new", "null", "package", "private", "protected", "public", "static", "super", "switch", "this", "throw", "true", "false", "typeof", "undefined", "var", "void", "with", "yield", "NaN", "Infinity"]
+    "arguments await case catch const debugger default delete do enum eval export extends function "
+    "implements in instanceof interface let new null package private protected public static super switch "
+    "this throw true false typeof undefined var void with yield NaN Infinity".split()
 )
 ARITHMETIC = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/", ast.Pow: "**"}
 COMPARISONS = {ast.Eq: "===", ast.NotEq: "!==", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}

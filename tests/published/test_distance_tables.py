@@ -75,7 +75,7 @@ def test_rows_of_a_rule_join_on(table):
             assert before["to_voltage"] == row["from_voltage"]
 
 
-# IEC 61439-1 table 1, transcription, and Bane NOR for enclosed gear: kV against mm.
+# IEC 61439-1 table 1, as reproduced, and Bane NOR for enclosed gear: kV against mm.
 CLEARANCES = {1.5: 0.5, 2.5: 1.5, 4: 3.0, 6: 5.5, 8: 8.0, 12: 14.0}
 
 
