@@ -9,6 +9,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markdown_it import MarkdownIt
+from markupsafe import Markup
 
 from builder.join import joined
 from builder.load.document import read_document
@@ -104,10 +105,8 @@ def _markdown() -> MarkdownIt:
 
 
 @cache
-def markdown(text: str) -> str:
+def markdown(text: str) -> Markup:
     """A step's words as safe HTML: emphasis, code and lists; no raw HTML, no links, no pictures."""
-    from markupsafe import Markup
-
     return Markup(_markdown().render(text))
 
 

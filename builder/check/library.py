@@ -1,13 +1,13 @@
 """A library: the tasks of one trade stage, their steps, workings and holds."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
 
 from builder.check.names import Name
 
 ItemKind = Literal["trench", "run", "isolation", "joint", "supply"]
-ITEM_KINDS = ("trench", "run", "isolation", "joint", "supply")
+ITEM_KINDS = get_args(ItemKind)
 Role = Literal["crew", "leading-hand", "licensed-worker", "supervisor", "operator"]
 Basis = Literal["published", "practice", "memory"]
 

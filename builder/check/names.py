@@ -6,8 +6,8 @@ from typing import Annotated
 from pydantic import AfterValidator
 from pydantic_core import PydanticCustomError
 
-_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*$")
-_ITEM = re.compile(r"[A-Za-z][A-Za-z0-9]*(-[A-Za-z0-9]+)*$")
+_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+_ITEM = re.compile(r"[A-Za-z][A-Za-z0-9]*(-[A-Za-z0-9]+)*")
 
 
 def in_expressions(name: str) -> str:
@@ -16,13 +16,13 @@ def in_expressions(name: str) -> str:
 
 
 def _checked_name(text: str) -> str:
-    if not _NAME.match(text):
+    if not _NAME.fullmatch(text):
         raise PydanticCustomError("name", "`{given}` is not a name: small letters, digits and single hyphens", {"given": text})
     return text
 
 
 def _checked_item(text: str) -> str:
-    if not _ITEM.match(text):
+    if not _ITEM.fullmatch(text):
         raise PydanticCustomError("name", "`{given}` is not a name: letters, digits and single hyphens", {"given": text})
     return text
 

@@ -96,3 +96,11 @@ def test_a_text_that_reads_as_a_number_is_asked_in_quotes(tmp_path: Path) -> Non
         "joints:\n  - {joint: J1, title: a, run: R1, end: start, kind: pad, thread: M10, bolts: 4, metal: copper-copper,\n"
         "     property_class: 8.8}\n")
     assert ['22:22: error SHAPE-03: expected text, found `8.8` | put it in quotes: `"8.8"`'] == _said(tmp_path, text, Job, advice=True)
+
+
+def test_a_name_with_a_line_break_at_its_end_is_no_name(tmp_path: Path) -> None:
+    """Names become file names and addresses: not even a break that nobody sees gets into them."""
+    said = _said(tmp_path, 'library: "pulling\\n"\ntitle: T\norder: 1\nfor_each: run\n'
+                           "tasks: [{task: one, title: One, steps: [{do: a, say: A}]}]\n", Library)
+    assert 1 == len(said)
+    assert said[0].startswith("1:10: error NAME-03")
