@@ -3,7 +3,7 @@
  * answer only when they are on disk.
  */
 
-const VERSION = 1;
+const VERSION = 2;
 const STORES = {
   device: { keyPath: "slot" },
   chain: { keyPath: ["dev", "seq"] },
@@ -12,6 +12,7 @@ const STORES = {
   aside: { keyPath: ["entry.id", "entry.sig", "entry.payload"] },
   heads: { keyPath: "dev" },
   asked: { keyPath: "build" },
+  photos: { keyPath: "sha256" },
 };
 
 /** Something was not saved, or could not be read; the message says why and what to do. */
@@ -107,7 +108,10 @@ export function later(request) {
 function opened(request) {
   return new Promise((resolve, reject) => {
     request.onupgradeneeded = () => {
-      for (const [name, options] of Object.entries(STORES)) request.result.createObjectStore(name, options);
+      const { objectStoreNames: there } = request.result;
+      for (const [name, options] of Object.entries(STORES)) {
+        if (!there.contains(name)) request.result.createObjectStore(name, options);
+      }
     };
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);

@@ -16,7 +16,8 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from builder.issue.shelf import Served, Shelf
 
 _ALWAYS = {
-    "Content-Security-Policy": "default-src 'self'",
+    # Photos on a phone are shown from its own store.
+    "Content-Security-Policy": "default-src 'self'; img-src 'self' blob:",
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     # The phone asks each time whether a file changed; offline its own store answers.

@@ -29,7 +29,7 @@ def test_every_answer_forbids_foreign_code_and_guessed_types(serve):
     server = serve({"index.html": b"job"})
     for answer in (ask(server), ask(server, "/missing"), ask(server, Host="elsewhere.example")):
         headers = answer[1]
-        assert headers["Content-Security-Policy"] == "default-src 'self'"
+        assert headers["Content-Security-Policy"] == "default-src 'self'; img-src 'self' blob:"
         assert headers["X-Content-Type-Options"] == "nosniff"
         assert headers["Cache-Control"] == "no-cache"
 
