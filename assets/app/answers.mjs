@@ -23,6 +23,7 @@
  * @property {Said[]} gaps               of these, the ones that came without the entries before them
  */
 
+import { ANSWERING } from "./entry-kinds.mjs";
 import { standing } from "./merge.mjs";
 import { countsAsRelease } from "./standing.mjs";
 
@@ -132,7 +133,7 @@ export function answers(job, entries) {
   }
 
   function answerTo(said, current) {
-    const given = said.filter(({ kind }) => !["snag", "snag-closed"].includes(kind));
+    const given = said.filter(({ kind }) => ANSWERING.includes(kind));
     const heads = headsOf(sound(given.filter((entry) => current.has(entry))));
     const standingOnes = heads.map(resolved);
     const same = new Set(standingOnes.map(meaning));

@@ -20,7 +20,7 @@
  * @property {string} job
  * @property {string} build
  * @property {string} kind
- * @property {string|null} sheet
+ * @property {string|null} sheet    where in the job it was said: a sheet, or a board: `locks/POINT`, `site`
  * @property {string|null} step
  * @property {string} value         as typed
  * @property {string|null} unit     UCUM
@@ -28,23 +28,27 @@
  * @property {string[]} about       ids of the entries this one speaks of
  * @property {string} [key]         entry 0: public key, base64url of the raw point
  * @property {string|null} [continues]   entry 0: the device whose chain this phone goes on from
+ * @property {string|null} [waits_for]   snags only: the person or role it waits for
+ * @property {{sha256: string, bytes: number, width: number, height: number}} [photo]   photos only
+ * @property {string} [drawn]            signatures only: strokes as a path on a field of 600 by 200; empty: none drawn
  */
 
+import { KINDS, WITH_UNIT } from "./entry-kinds.mjs";
+
 export const MOST_BYTES = 65536;
-export const KINDS = [
-  "device", "done", "reading", "aside", "snag", "snag-closed", "release", "withdraw", "settle", "close",
-];
 const KEYS = [
   "v", "dev", "seq", "prev", "seen", "at", "who", "job", "build",
   "kind", "sheet", "step", "value", "unit", "shown", "about",
 ];
-const FIRST_KEYS = [...KEYS, "key", "continues"];
 
 const DEV = /^[0-9a-f]{32}$/;
 const ID = /^[0-9a-f]{64}$/;
 const BUILD = /^[0-9a-f]{12}$/;
 const NAME = /^[a-z][a-z0-9_-]*$/;
 const AT = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d$/;
+// A drawn signature, on a field of 600 by 200: strokes of straight lines between whole points.
+const DRAWN = /^(M\d{1,3} \d{1,3}(L\d{1,3} \d{1,3})*)+$/;
+const MOST_DRAWN = 8192;
 // The last digit carries spare bits, which must be zero: one value, one text.
 const KEY = /^[A-Za-z0-9_-]{86}[AEIMQUYcgkosw048]$/;
 
@@ -63,8 +67,7 @@ export class NotAccepted extends Error {
  */
 export function payloadText(fields) {
   const payload = { ...fields, v: 1 };
-  const keys = fields.seq === 0 ? FIRST_KEYS : KEYS;
-  return written(Object.fromEntries(keys.map((key) => [key, payload[key]])));
+  return written(Object.fromEntries(keysOf(fields).map((key) => [key, payload[key]])));
 }
 
 /**
@@ -76,10 +79,10 @@ export function openPayload(text) {
   if (Number.isInteger(fields.v) && fields.v !== 1) {
     throw new NotAccepted("foreign", "It was written by a version that is not known here.");
   }
-  if (fields.v === 1 && typeof fields.kind === "string" && !KINDS.includes(fields.kind)) {
+  if (fields.v === 1 && typeof fields.kind === "string" && !isKind(fields.kind)) {
     throw new NotAccepted("foreign", `Its kind \`${fields.kind}\` is not known here.`);
   }
-  const keys = fields.seq === 0 ? FIRST_KEYS : KEYS;
+  const keys = keysOf(fields);
   if (JSON.stringify(Object.keys(fields)) !== JSON.stringify(keys) || written(fields) !== text) {
     throw new NotAccepted("broken", "Its text is not written the way entries are written.");
   }
@@ -89,6 +92,14 @@ export function openPayload(text) {
     }
   }
   return fields;
+}
+
+function isKind(kind) {
+  return Object.hasOwn(KINDS, kind);
+}
+
+function keysOf({ kind }) {
+  return isKind(kind) ? [...KEYS, ...KINDS[kind].keys ?? []] : KEYS;
 }
 
 function parsed(text) {
@@ -118,22 +129,27 @@ const FORMS = {
   build: (value) => matches(BUILD, value),
   kind: (value) => typeof value === "string",
   sheet: (value, { kind }) => (kind === "device" ? value === null : isText(value)),
-  step: (value, { kind }) => {
-    if (kind === "device" || kind === "close") return value === null;
-    return isText(value) || (value === null && ["snag", "snag-closed", "withdraw"].includes(kind));
-  },
-  value: (value, { kind }) => (["done", "close"].includes(kind) ? typeof value === "string" : isText(value)),
-  unit: (value, { kind }) => value === null || (kind === "reading" && isText(value)),
+  step: (value, { kind }) => (isText(value) ? KINDS[kind].step !== "none" : value === null && KINDS[kind].step !== "named"),
+  value: (value, { kind }) => typeof value === "string" && (value !== "" || Boolean(KINDS[kind].empty)),
+  unit: (value, { kind }) => (kind === "measured" ? isText(value) : value === null || (WITH_UNIT.includes(kind) && isText(value))),
   shown: (value, { kind }) => value === null || (kind === "reading" && isShown(value)),
   about: (value, fields) => Array.isArray(value) && value.every((id) => matches(ID, id))
     && new Set(value).size === value.length && speaksOf(value, fields),
   key: (value) => matches(KEY, value),
   continues: (value, fields) => value === null || (matches(DEV, value) && value !== fields.dev),
+  waits_for: (value) => value === null || isText(value),
+  photo: isPhoto,
+  drawn: (value) => value === "" || (matches(DRAWN, value) && value.length <= MOST_DRAWN),
 };
 
 function speaksOf(about, { kind, value }) {
-  if (kind === "settle") return about.length > 1 && about.includes(value);
-  return about.length === (kind === "withdraw" || kind === "snag-closed" ? 1 : 0);
+  const [fewest, most] = KINDS[kind].about ?? [0, 0];
+  return fewest <= about.length && about.length <= most && (kind !== "settle" || about.includes(value));
+}
+
+function isPhoto(value) {
+  return isObject(value) && JSON.stringify(Object.keys(value)) === '["sha256","bytes","width","height"]'
+    && matches(ID, value.sha256) && [value.bytes, value.width, value.height].every((size) => isCount(size) && size > 0);
 }
 
 function isShown(value) {

@@ -11,7 +11,7 @@ export async function raiseSnag(page, step) {
     question: say("snag.ask"), detail: say("snag.ask_detail"), yes: say("snag.raise_it"),
     words: { label: say("snag.words"), missing: say("snag.words_missing") }, person: page.hand.person,
   }, page.hand.people);
-  if (answer) await page.attempt({ kind: "snag", step, value: answer.words }, answer.person);
+  if (answer) await page.attempt({ kind: "snag", step, value: answer.words, waits_for: null }, answer.person);
 }
 
 async function closeSnag(snag, page) {

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 from math import inf
 
+from builder.record.entry_kinds import ANSWERING
 from builder.record.merge import standing
 from builder.record.payload import Fields
 from builder.record.standing import counts_as_release
@@ -186,7 +187,7 @@ class Answers:
 
     def answer(self, said: Sequence[Fields], current: Set[str] | None = None) -> Answer:
         """What has been said to one step, of which the ids in `current` (or all) count."""
-        given = [entry for entry in said if entry["kind"] not in ("snag", "snag-closed")]
+        given = [entry for entry in said if entry["kind"] in ANSWERING]
         heads = self._heads(_sound([entry for entry in given if current is None or entry["id"] in current]))
         standing_ones = [self._resolved(head) for head in heads]
         earlier = [entry for entry in given if entry not in heads]

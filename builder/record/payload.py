@@ -4,17 +4,15 @@ import json
 import re
 from typing import Any
 
+from builder.record.entry_kinds import KINDS, WITH_UNIT
+
 MOST_BYTES = 65536
 MOST_COUNT = 2**53 - 1
 _DEEPEST = 8
-KINDS = (
-    "device", "done", "reading", "aside", "snag", "snag-closed", "release", "withdraw", "settle", "close",
-)
 KEYS = (
     "v", "dev", "seq", "prev", "seen", "at", "who", "job", "build",
     "kind", "sheet", "step", "value", "unit", "shown", "about",
 )
-FIRST_KEYS = (*KEYS, "key", "continues")
 VERDICTS = ("within", "outside", "cant-tell")
 
 _DEV = re.compile(r"[0-9a-f]{32}")
@@ -22,6 +20,9 @@ _ID = re.compile(r"[0-9a-f]{64}")
 _BUILD = re.compile(r"[0-9a-f]{12}")
 _NAME = re.compile(r"[a-z][a-z0-9_-]*")
 _AT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}[+-][0-9]{2}:[0-9]{2}")
+# A drawn signature, on a field of 600 by 200: strokes of straight lines between whole points.
+_DRAWN = re.compile(r"(M[0-9]{1,3} [0-9]{1,3}(L[0-9]{1,3} [0-9]{1,3})*)+")
+_MOST_DRAWN = 8192
 # The last digit carries spare bits, which must be zero: one value, one text.
 _KEY = re.compile(r"[A-Za-z0-9_-]{86}[AEIMQUYcgkosw048]")
 _UNUSUAL = "Its text is not written the way entries are written."
@@ -65,7 +66,8 @@ def open_payload(text: str) -> Fields:
 
 
 def _keys(fields: Fields) -> tuple[str, ...]:
-    return FIRST_KEYS if fields.get("seq") == 0 and type(fields["seq"]) is int else KEYS
+    kind = fields.get("kind")
+    return KEYS + KINDS[kind].keys if isinstance(kind, str) and kind in KINDS else KEYS
 
 
 def _parsed(text: str) -> Fields:
@@ -133,17 +135,28 @@ def _is_seen(value: Any, fields: Fields) -> bool:
 
 
 def _is_step(value: Any, fields: Fields) -> bool:
-    if fields["kind"] in ("device", "close"):
-        return value is None
-    return _is_text(value) or (value is None and fields["kind"] in ("snag", "snag-closed", "withdraw"))
+    speaks = KINDS[fields["kind"]].step
+    return speaks != "none" if _is_text(value) else value is None and speaks != "named"
+
+
+def _is_unit(value: Any, fields: Fields) -> bool:
+    if fields["kind"] == "measured":
+        return _is_text(value)
+    return value is None or (fields["kind"] in WITH_UNIT and _is_text(value))
 
 
 def _is_about(value: Any, fields: Fields) -> bool:
     if not isinstance(value, list) or not all(map(is_id, value)) or len(set(value)) != len(value):
         return False
-    if fields["kind"] == "settle":
-        return len(value) > 1 and fields["value"] in value
-    return len(value) == (1 if fields["kind"] in ("withdraw", "snag-closed") else 0)
+    fewest, most = KINDS[fields["kind"]].about
+    return fewest <= len(value) <= most and (fields["kind"] != "settle" or fields["value"] in value)
+
+
+def _is_photo(value: Any) -> bool:
+    return (
+        isinstance(value, dict) and tuple(value) == ("sha256", "bytes", "width", "height")
+        and is_id(value["sha256"]) and all(is_count(value[size]) and value[size] > 0 for size in ("bytes", "width", "height"))
+    )
 
 
 def _is_shown(value: Any) -> bool:
@@ -172,12 +185,13 @@ _FORMS = {
     "kind": lambda value, _: isinstance(value, str),
     "sheet": lambda value, fields: value is None if fields["kind"] == "device" else _is_text(value),
     "step": _is_step,
-    "value": lambda value, fields: (
-        isinstance(value, str) if fields["kind"] in ("done", "close") else _is_text(value)
-    ),
-    "unit": lambda value, fields: value is None or (fields["kind"] == "reading" and _is_text(value)),
+    "value": lambda value, fields: isinstance(value, str) and (value != "" or KINDS[fields["kind"]].empty),
+    "unit": _is_unit,
     "shown": lambda value, fields: value is None or (fields["kind"] == "reading" and _is_shown(value)),
     "about": _is_about,
     "key": lambda value, _: _matches(_KEY, value),
     "continues": lambda value, fields: value is None or (is_dev(value) and value != fields["dev"]),
+    "waits_for": lambda value, _: value is None or _is_text(value),
+    "photo": lambda value, _: _is_photo(value),
+    "drawn": lambda value, _: value == "" or (_matches(_DRAWN, value) and len(value) <= _MOST_DRAWN),
 }

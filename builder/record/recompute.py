@@ -16,6 +16,7 @@ from builder.compile.catalogue import signature_data
 from builder.compile.evaluate import Environment, plausible
 from builder.quantity import unit
 from builder.record.answers import Answers
+from builder.record.entry_kinds import ANSWERING
 from builder.record.payload import Fields
 
 
@@ -133,7 +134,7 @@ class _Seen:
         self.told, self.sheet = told, sheet
         self.steps: dict[str, dict[str, list[Fields]]] = defaultdict(lambda: defaultdict(list))
         for entry in told.by_sheet[sheet]:
-            if told.counts(entry) and entry["step"] is not None:
+            if told.counts(entry) and entry["step"] is not None and entry["kind"] in ANSWERING:
                 self.steps[entry["step"]][entry["dev"]].append(entry)
         self.numbers = {
             (step, dev): [entry["seq"] for entry in said]
@@ -153,6 +154,13 @@ class _Seen:
                 readings[step] = {"text": answer["value"], "unit": answer["unit"]}
         return readings
 
+    def _answers_over(self, entry: Fields) -> bool:
+        """Whether nothing that its device said before it can still stand: a settle may choose it again."""
+        if entry["kind"] == "withdraw":
+            taken_back = self.told.by_id.get(entry["about"][0])
+            return taken_back is not None and taken_back["kind"] in ANSWERING
+        return entry["kind"] != "settle"
+
     def _held(self, step: str, entry: Fields) -> list[Fields]:
         """What can still stand: of each device its newest answer held, and all that settles and withdrawals name."""
         held = {}
@@ -164,7 +172,7 @@ class _Seen:
             for one in reversed(said[:bisect_right(self.numbers[step, dev], known)]):
                 if self.told.past(one, entry):
                     held[one["id"]] = one
-                    if one["kind"] not in ("settle", "snag", "snag-closed") and one["seq"] < forked:
+                    if self._answers_over(one) and one["seq"] < forked:
                         break
         named = [one for entry_held in held.values() for one in entry_held["about"]]
         while named:

@@ -23,6 +23,7 @@ from sqlalchemy import (
 )
 
 from builder.record.chain import Entry
+from builder.record.entry_kinds import SOME_CARRY
 from builder.record.merge import Aside, Held, said_of
 from builder.record.payload import Fields
 from builder.record.recompute import Difference
@@ -77,7 +78,8 @@ _DIFFERENCES = Table(
 )
 _MANY = 500
 # What answers, progress and workings are made of, of an entry's fields; and the texts among it that repeat.
-_SPOKEN = ("id", "dev", "seq", "prev", "seen", "at", "who", "build", "kind", "sheet", "step", "value", "unit", "shown", "about")
+_SPOKEN = ("id", "dev", "seq", "prev", "seen", "at", "who", "build", "kind", "sheet", "step", "value", "unit", "shown", "about",
+           *SOME_CARRY)
 _REPEATED = ("dev", "at", "who", "build", "kind", "sheet", "step", "value", "unit")
 
 
@@ -137,7 +139,7 @@ class Shelf:
         said = []
         for row in self._rows(_ENTRIES, "payload id sig", order="dev seq id"):
             opened = said_of(Entry(*row))
-            fields = {key: opened[key] for key in _SPOKEN}
+            fields = {key: opened[key] for key in _SPOKEN if key in opened}
             for key in _REPEATED:
                 fields[key] = once.setdefault(fields[key], fields[key])
             fields["prev"] = before["id"] if fields["prev"] == before["id"] else fields["prev"]

@@ -20,6 +20,7 @@ OTHER_TEXT = "Its text is not the text its id was made from."
 MISFIT = "Its signature does not fit its text and its phone's key."
 NO_SIGNATURE = "Its signature is not in the form of one."
 NEW, KNOWN = ("new", ""), ("known", "")
+PHOTO = {"sha256": "ab" * 32, "bytes": 183214, "width": 1600, "height": 1200}
 STEP = {"sheet": "pulling/before/R1", "step": "length"}
 
 
@@ -31,6 +32,26 @@ def ana() -> Phone:
     phone.tell("snag", sheet="pulling/before/R1", value="Mandrel stuck at bend 2 – 90° \"left\"\n\\")
     phone.tell("aside", sheet="pulling/before/R1", step="lubricate", value="dry pull agreed")
     phone.tell("release", sheet="pulling/before/R1", step="ready", value="supervisor", who="Øyvind 李 🧤")
+    return phone
+
+
+def beside_the_answers() -> Phone:
+    """A phone with entries of every kind that answers no step."""
+    phone, here = Phone("Cleo's phone"), "pulling/before/R1"
+    snag = phone.tell("snag", sheet=here, step="length", value="Short by a metre", waits_for="supervisor")
+    phone.tell("photo", sheet=here, step="length", about=[snag.id], photo=PHOTO)
+    phone.tell("note", sheet=here, value="Rain since ten")
+    phone.tell("signed", sheet=here, step="ready", value="EW 4711", drawn="M12 140L30 60L48 140M60 100L90 100")
+    phone.tell("signed", sheet=here, step="ready")
+    phone.tell("measured", sheet=here, step="station-3", value="1,85", unit="kN")
+    phone.tell("stop", sheet=here)
+    phone.tell("go", sheet=here, value="Rope clear of the guard")
+    phone.tell("arrived", sheet="site", value="EW 4711")
+    phone.tell("briefed", sheet="site", value="Rope under load, wet ramp")
+    lock = phone.tell("lock-on", sheet="locks/hv-switch", value="14")
+    absent = phone.tell("absent", sheet="locks/hv-switch", value="Rang twice, gone home", about=[lock.id])
+    phone.tell("lock-off", sheet="locks/hv-switch", about=[lock.id, absent.id])
+    phone.tell("left", sheet="site")
     return phone
 
 
@@ -69,7 +90,7 @@ def misshapen() -> list[tuple[str, str, str, str]]:
         odd("nested twenty deep", text.replace('"seen":{}', '"seen":' + "[" * 20 + "]" * 20)),
         ("longer than an entry may be", payload_text(good | {"value": "4" * 65536}), "broken", "It is longer than 64 KiB."),
         ("a version from later", text.replace('"v":1', '"v":2'), "foreign", "It was written by a version that is not known here."),
-        ("a kind from later", payload_text(good | {"kind": "photo"}), "foreign", "Its kind `photo` is not known here."),
+        ("a kind from later", payload_text(good | {"kind": "soil-sample"}), "foreign", "Its kind `soil-sample` is not known here."),
         ("another job", payload_text(good | {"job": "quarry"}), "foreign", "It belongs to job `quarry`."),
         ("version as text", text.replace('"v":1', '"v":"1"'), "broken", "Its `v` is not in the form version 1 asks for."),
         form("dev", "A" * 32), form("seq", 2**53), form("seq", -1), form("seq", True), form("prev", None), form("prev", "z" * 64),
@@ -88,6 +109,22 @@ def misshapen() -> list[tuple[str, str, str, str]]:
         ("a withdrawal of nothing", payload_text(good | {"kind": "withdraw", "unit": None}), "broken", "Its `about` is not in the form version 1 asks for."),
         ("a hold set aside without a reason", payload_text(good | {"kind": "aside", "unit": None, "value": ""}), "broken",
          "Its `value` is not in the form version 1 asks for."),
+        ("a unit on a note", payload_text(good | {"kind": "note"}), "broken", "Its `unit` is not in the form version 1 asks for."),
+        ("a measurement without a unit", payload_text(good | {"kind": "measured", "unit": None}), "broken", "Its `unit` is not in the form version 1 asks for."),
+        ("a lock on a step", payload_text(good | {"kind": "lock-on", "unit": None}), "broken", "Its `step` is not in the form version 1 asks for."),
+        ("a lock without a number", payload_text(good | {"kind": "lock-on", "unit": None, "step": None, "value": ""}), "broken",
+         "Its `value` is not in the form version 1 asks for."),
+        ("no lock taken off", payload_text(good | {"kind": "lock-off", "unit": None, "step": None}), "broken", "Its `about` is not in the form version 1 asks for."),
+        ("a snag that waits for nobody in particular, without saying so", payload_text(good | {"kind": "snag", "unit": None}).replace(',"waits_for":null', ""),
+         "broken", UNUSUAL),
+        ("a reading that waits", text.replace('"about":[]', '"about":[],"waits_for":null'), "broken", UNUSUAL),
+        *(("a photo with " + title, payload_text(good | {"kind": "photo", "unit": None, "photo": photo}), "broken",
+           "Its `photo` is not in the form version 1 asks for.") for title, photo in (
+            ("no name", {**PHOTO, "sha256": "x"}), ("no size", {**PHOTO, "bytes": 0}), ("a part more", {**PHOTO, "place": "pit"}), ("nothing", None))),
+        *(("a signature " + title, payload_text(good | {"kind": "signed", "unit": None, "drawn": drawn}), "broken",
+           "Its `drawn` is not in the form version 1 asks for.") for title, drawn in (
+            ("that is a word", "Ana"), ("that runs away", "M12 140L3000 60"), ("with more than a path", 'M1 1"/><script>'),
+            ("too long to be one", "M1 1" + "L100 100" * 1200))),
         ("a unit on what is done", payload_text(good | {"kind": "done"}), "broken", "Its `unit` is not in the form version 1 asks for."),
     ]
 
@@ -98,6 +135,11 @@ def chain_vectors() -> dict[str, Any]:
     entries = [
         entry._asdict() | {"title": f"entry {number}", "key": phone.key, "verdict": None, "reason": "", "signed": True}
         for number, entry in enumerate(phone.entries)
+    ]
+    beside = beside_the_answers()
+    entries += [
+        entry._asdict() | {"title": f"{json.loads(entry.payload)['kind']} {number}", "key": beside.key, "verdict": None, "reason": "", "signed": True}
+        for number, entry in enumerate(beside.entries)
     ]
     other = Phone("Bo's phone")
     entries.append(phone.entries[1]._asdict() | {"title": "another phone's key", "key": other.key, "verdict": None, "reason": "", "signed": False})

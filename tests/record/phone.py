@@ -42,6 +42,7 @@ class Phone:
             "at": f"2026-03-04T10:{len(self.entries) // 60 % 60:02}:{len(self.entries) % 60:02}+10:00",
             "who": "Ana Lind", "job": self.job, "build": self.build, "kind": kind, "sheet": None, "step": None,
             "value": "", "unit": None, "shown": None, "about": [],
+            "waits_for": None, "drawn": "",
         }
         return usual | given
 

@@ -7,7 +7,7 @@ import { openRecord } from "/store.mjs";
 const { subtle } = crypto;
 const BUILD = "0123456789ab";
 const NOTHING = { entries: [], waiting: [], aside: [] };
-const SNAG = { who: "Ana", kind: "snag", sheet: "S" };
+const SNAG = { who: "Ana", kind: "snag", sheet: "S", waits_for: null };
 
 function jobNamed(name) {
   return { job: { name }, tasks: {}, sheets: [] };
