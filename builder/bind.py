@@ -82,6 +82,13 @@ def summary(kind: str, item: Any, job: Job) -> str:
         made_of = f"{item.conduit} " if item.conduit else ""
         bore = f" · {item.bore.text} {made_of}{item.way}" if item.bore else f" · {made_of}{item.way}"
         return f"{item.number} × {cable.title}{bore}"
+    if kind == "site":
+        return f"muster at {item.muster_point}"
+    if kind == "drum":
+        cable = next(one for one in job.cables if one.cable == item.cable)
+        return f"{item.length.text} of {cable.title} · for {', '.join(item.runs) or 'no run yet'}"
+    if kind == "placement":
+        return f"{item.gear} · {item.mass.text} · {item.length.text} × {item.width.text} · by {item.brought_by.replace('-', ' ')}"
     if kind == "isolation":
         return f"{item.voltage.text} {item.system.replace('ac', 'a.c.').replace('dc', 'd.c.')} · {item.where}"
     if kind == "joint":
@@ -138,7 +145,8 @@ def related(job: Job, kind: str, item: Any, other: str) -> tuple[list[str], bool
     """
     Names of the items of kind `other` that belong to an item, and whether the item itself names them.
 
-    The item itself where the kinds are the same; the items that it names; else those that name it.
+    The item itself where the kinds are the same; the items that it names; else those that name it. The sites
+    belong to every item.
     """
     name = getattr(item, kind)
     if kind == other:
@@ -147,6 +155,8 @@ def related(job: Job, kind: str, item: Any, other: str) -> tuple[list[str], bool
         return _named(item, field), True
     if field := relation(other, kind):
         return [getattr(one, other) for one in getattr(job, KINDS[other][0]) if name in _named(one, field)], False
+    if other == "site":
+        return [site.site for site in job.sites], False
     return [], True
 
 

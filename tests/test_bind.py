@@ -1,8 +1,12 @@
 """What a phone is told of an item before anything is measured."""
 
+from types import SimpleNamespace as _Named
+
 import pytest
 
+from builder.bind import related
 from builder.check.everything import checked_job
+from builder.check.job import Job
 from builder.places import DEMO_JOB
 
 
@@ -21,3 +25,15 @@ def test_a_trench_names_the_services_in_it(items: dict) -> None:
 def test_a_run_names_its_cable_and_its_way(items: dict) -> None:
     """Number, cable and bore stand on every sheet of a run."""
     assert items["run"]["R1"]["summary"].startswith("3 × Al 1 × 300 single · ")
+
+
+def test_what_a_site_must_have_every_item_waits_for() -> None:
+    """No item names its site: a need on a site's sheet is looked for on every site of the job."""
+    job = Job.model_construct(sites=[_Named(site="yard"), _Named(site="mill")], runs=[])
+    assert (["yard", "mill"], False) == related(job, "run", _Named(run="R1"), "site")
+
+
+def test_cable_waits_for_the_drum_that_it_is_cut_from() -> None:
+    """A drum names its runs; a run finds the drum from the other side."""
+    job = Job.model_construct(drums=[_Named(drum="D1", runs=["R1", "R2"]), _Named(drum="D2", runs=[])])
+    assert (["D1"], False) == related(job, "run", _Named(run="R2"), "drum")

@@ -101,6 +101,55 @@ class Cable(Part):
     maker_sidewall_limit: measured("N/m") | None = None
 
 
+class Site(Part):
+    """The place as a whole, or one part of it where a crew works; what holds for a site holds for every item."""
+
+    site: ItemName
+    title: str
+    muster_point: str
+    overhead_lines: bool
+    public_access: bool
+    vehicles: bool
+    confined_space: bool
+    hot_work: bool
+
+
+class Drum(Part):
+    """Cable as it comes: on a drum or as a coil, and the runs that are cut from it."""
+
+    drum: ItemName
+    title: str
+    cable: _reference("cable")
+    package: Literal["drum", "coil"]
+    length: Metre
+    gross_mass: measured("kg") | None = None
+    runs: list[_reference("run")] = []
+
+
+class Placement(Part):
+    """Heavy gear that is set down and must one day be taken out again."""
+
+    placement: ItemName
+    title: str
+    gear: Literal["transformer", "switchboard", "inverter", "battery", "generator"]
+    mass: measured("kg")
+    length: Metre
+    width: Metre
+    bearing_length: Metre | None = None
+    bearing_width: Metre | None = None
+    ground_bears: measured("kPa") | None = None
+    brought_by: Literal["crane", "fork-truck", "skates"]
+    sling_legs: int | None = Field(default=None, ge=1, le=4)
+    machine_width: Metre | None = None
+    turning_radius: Metre | None = None
+    load_reach: Metre | None = None
+    maker_gap: Metre | None = None
+    working_space: Metre | None = None
+    door_swing: MetreFromZero | None = None
+    outdoors: bool
+    isolations: list[_reference("isolation")] = []
+
+
 class Service(Part):
     service: Name
     kind: Literal["electricity", "gas", "water", "sewer", "drain", "telecom", "fuel", "unknown"]
@@ -220,7 +269,10 @@ class Job(Part):
     libraries: list[str] = Field(min_length=1)
     overlays: list[str] = []
     people: list[Person] = []
+    sites: list[Site] = []
     cables: list[Cable] = []
+    drums: list[Drum] = []
+    placements: list[Placement] = []
     trenches: list[Trench] = []
     runs: list[Run] = []
     isolations: list[Isolation] = []
@@ -231,6 +283,9 @@ class Job(Part):
 # kind → (the job's list of them, their model)
 KINDS: dict[str, tuple[str, type[Part]]] = {
     "cable": ("cables", Cable),
+    "site": ("sites", Site),
+    "drum": ("drums", Drum),
+    "placement": ("placements", Placement),
     "trench": ("trenches", Trench),
     "run": ("runs", Run),
     "isolation": ("isolations", Isolation),

@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
 
 from builder.check.names import Name
 
-ItemKind = Literal["trench", "run", "isolation", "joint", "supply"]
+ItemKind = Literal["site", "drum", "placement", "trench", "run", "isolation", "joint", "supply"]
 ITEM_KINDS = get_args(ItemKind)
 Role = Literal["crew", "leading-hand", "licensed-worker", "supervisor", "operator"]
 Basis = Literal["published", "practice", "memory"]
