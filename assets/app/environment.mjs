@@ -9,8 +9,8 @@ import { functions } from "./formulas.mjs";
 import { Lookup } from "./lookup.mjs";
 import { CannotTell, Missing, NotEntered } from "./mathematics.mjs";
 import { formulaSource, ofWorking } from "./origin.mjs";
-import { amount, filledLines, outputAmount, wordText } from "./showing.mjs";
-import { limitOf, sentence } from "./verdict.mjs";
+import { amount, filledLines, outputAmount, wordText, words } from "./showing.mjs";
+import { FIGURES, limitOf, readingText, sentence } from "./verdict.mjs";
 
 export { plausible } from "./verdict.mjs";
 
@@ -18,13 +18,14 @@ export { plausible } from "./verdict.mjs";
  * @typedef {{text: string, si?: number, unit?: string, word?: string}} Reading
  * @typedef {{si?: number, word?: string, rows?: Object[], text: string, unit?: string}} Output
  *   where rows are [{column: Output}]
- * @typedef {{name: string, symbol: string, text: string, from: string, where: string, source: string|null, basis: string,
- *   unconfirmed: string[]}} Input
+ * @typedef {{name: string, symbol: string, text: string, rows?: Object[], from: string, where: string,
+ *   source: string|null, basis: string, stands: string, unconfirmed: string[]}} Input
  * @typedef {{name: string, title: string, formula: string, outputs: Object<string, Output>, lines: string[],
- *   numbers: string[], inputs: Input[], source: string, basis: string, unconfirmed: string[],
- *   cannot_tell: string|null}} Working
+ *   numbers: string[], inputs: Input[], source: string, basis: string, stands: "maker"|"table"|"estimate"|"job",
+ *   unconfirmed: string[], cannot_tell: string|null}} Working
  * @typedef {{op: string, si: number|null, text: string, unit: string|null, margin_text: string|null,
- *   margin_ratio: number|null, met: boolean|null}} Limit
+ *   margin_ratio: number|null, margin_share: string|null, met: boolean|null, what: string, found: string|null,
+ *   workings: string[]}} Limit
  * @typedef {{applies: boolean|null, applies_reason: string, verdict: "within"|"outside"|"cant-tell"|null,
  *   reason: string, limits: Limit[]}} StepState
  */
@@ -42,7 +43,7 @@ export class Environment extends Lookup {
     const asked = this.task.workings[name];
     const { signature, inputs: given, values, restsOn, cannot_tell } = this.#reckon(name);
     const inputs = given.map(({ part, value, restsOn: from }) => (
-      { name: part.name, symbol: part.symbol ?? "", text: inputText(part, value), ...from }
+      { name: part.name, symbol: part.symbol ?? "", text: inputText(part, value), ...(part.kind === "rows" && { rows: value }), ...from }
     ));
     const texts = Object.fromEntries(inputs.filter(({ symbol }) => symbol).map(({ symbol, text }) => [symbol, text]));
     /** @type {Object<string, Output>} */
@@ -54,7 +55,7 @@ export class Environment extends Lookup {
     return {
       name, title: asked.title, formula: asked.formula, outputs, lines: signature.lines,
       numbers: values ? filledLines(signature, texts) : [], inputs, source: formulaSource(signature, this.sources),
-      basis: restsOn.basis, unconfirmed: restsOn.unconfirmed, cannot_tell,
+      basis: restsOn.basis, stands: restsOn.stands, unconfirmed: restsOn.unconfirmed, cannot_tell,
     };
   }
 
@@ -69,7 +70,7 @@ export class Environment extends Lookup {
     const { value: met, reason, restsOn } = this.asked(expression.value);
     if (reason !== null) return { ...state, verdict: "cant-tell", reason };
     if (restsOn.unconfirmed.length) return { ...state, verdict: "cant-tell", reason: restsOn.unconfirmed[0] };
-    return { ...state, verdict: met ? "within" : "outside", reason: sentence(step, this.readings[name], state.limits, met) };
+    return { ...state, verdict: met ? "within" : "outside", reason: sentence(state.limits, met) };
   }
 
   /** @param {string|null} text @returns {[boolean|null, string]} a `when`, and the reason where it can't be told */
@@ -124,7 +125,7 @@ export class Environment extends Lookup {
     }
     const deciding = inputs.filter(({ part, restsOn: found }) => !(values && found.unconfirmed.length && part.optional
       && this.#sameWithout(asked.formula, signature, given, part.name, values)));
-    const restsOn = ofWorking(asked.title, signature, deciding.map((input) => input.restsOn), this.sources);
+    const restsOn = ofWorking(asked, signature, deciding.map((input) => input.restsOn), values?.ruled_by, this.sources);
     return { signature, inputs, values, restsOn, cannot_tell };
   }
 
@@ -138,19 +139,50 @@ export class Environment extends Lookup {
   #limits(step, expression) {
     const called = step.name.replaceAll("-", "_");
     const found = [];
-    for (const { name, op, of, limit } of expression.limits) {
-      if (name !== called) continue;
-      const { value, reason } = this.asked(limit);
+    for (const bound of expression.limits) {
+      if (bound.name !== null && bound.name !== called) continue;
+      const workings = bound.about.map((word) => word.replaceAll("_", "-")).filter((word) => Object.hasOwn(this.task.workings, word));
+      const symbol = bound.name !== null ? step.unit : this.#heldIn(bound, workings);
+      const held = bound.name !== null ? this.#readingHeld(step, workings) : symbol && this.#workingHeld(bound, symbol, workings);
+      if (!held) continue;
+      const { value, reason } = this.asked(bound.limit);
       if (reason !== null) continue; // the verdict gives the reason
-      found.push(limitOf(op, value, this.#figures(of), step, this.readings[step.name]));
+      found.push(limitOf(bound.op, value, this.#part(bound.of)?.figures ?? null, symbol, held));
     }
     return found;
   }
 
-  /** How many figures a limit is shown with: those of the working's output that it is. */
-  #figures(of) {
-    const working = of && this.task.workings[of[0].replaceAll("_", "-")];
-    return (working && this.job.formulas[working.formula].gives.find((part) => part.name === of[1])?.figures) ?? null;
+  #readingHeld(step, workings) {
+    const reading = this.readings[step.name];
+    const what = words(step.name);
+    return reading ? { what, value: reading.si ?? reading.word, text: readingText(step, reading), workings }
+      : { what, value: null, text: null, workings };
+  }
+
+  /** The unit in which a working and its limit are shown; null where it is no working that is held. */
+  #heldIn({ about, unitsOf }, workings) {
+    if (about[0]?.replaceAll("_", "-") !== workings[0]) return null;
+    return unitsOf.map((path) => this.#unit(path)).find(Boolean) ?? null;
+  }
+
+  #workingHeld({ op, subject }, symbol, workings) {
+    const { value, reason } = this.asked(subject);
+    if (reason !== null) return null;
+    const text = amount(value, symbol, FIGURES, op.startsWith("<") ? "up" : "down");
+    return { what: this.task.workings[workings[0]].title, value, text, workings };
+  }
+
+  /** The unit of an output, or of a table's value. */
+  #unit(path) {
+    if (path[0] !== "table") return this.#part(path)?.unit ?? null;
+    const table = this.job.tables[path[1].replaceAll("_", "-")];
+    return (table.values ?? table.columns)[path[2]].unit ?? null;
+  }
+
+  /** An output as its formula declares it; none where the path is no working's. */
+  #part(path) {
+    const working = path && this.task.workings[path[0].replaceAll("_", "-")];
+    return working && this.job.formulas[working.formula].gives.find((part) => part.name === path[1]);
   }
 }
 

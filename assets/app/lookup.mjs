@@ -68,15 +68,17 @@ export class Lookup {
   #jobValue(path) {
     let value = this.job.job;
     let called = "";
+    let of = "job";
     const stepInto = (kind, { title, values }) => {
       value = values;
-      called = `${words(kind)} ${title}: `;
+      of = kind;
+      called = `${words(kind === "cables" ? "cable" : kind)} ${title}: `;
     };
     if (path[0] !== "job") stepInto(path[0], this.job.items[path[0]][this.sheet.item]);
     for (const field of path.slice(1)) {
       if (value.ref) {
         const [kind, name] = value.ref;
-        stepInto(kind === "cables" ? "cable" : kind, kind === "cables" ? this.job.cables[name] : this.job.items[kind][name]);
+        stepInto(kind, kind === "cables" ? this.job.cables[name] : this.job.items[kind][name]);
       }
       value = value[field] ?? null;
       if (value === null) {
@@ -84,7 +86,8 @@ export class Lookup {
         throw new Missing(called ? called + noSuch : words(noSuch));
       }
     }
-    this.#touched.push(fromJob(called ? called + words(path.at(-1)).toLowerCase() : words(path.at(-1))));
+    const field = path.at(-1);
+    this.#touched.push(fromJob(called ? called + words(field).toLowerCase() : words(field), of, field));
     return value;
   }
 

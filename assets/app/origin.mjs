@@ -8,10 +8,19 @@ const WEAKEST_FIRST = ["memory", "practice", "derived", "published", "agreed", "
 const WEAK_GRADE = 3;
 export const ASK = "Ask for the maker's or the local figure.";
 
-const plainly = (from, where) => ({ from, where, source: null, basis: from, unconfirmed: [] });
+// What a working stands on, in one word, the weakest first: a guess, a table, the maker's data, or no more than what
+// was drawn, measured and read for this job.
+const STANDS_WEAKEST_FIRST = ["estimate", "table", "maker", "job"];
+// A working ruled by one of these is the maker's number, whatever else went into it.
+const MAKERS_RULE = ["maker", "label"];
 
-/** A value that the job file gives. */
-export const fromJob = (where) => plainly("job", where);
+const plainly = (from, where) => ({ from, where, source: null, basis: from, stands: "job", unconfirmed: [] });
+
+/** A value that the job file gives; what it tells of a cable, a label or in a maker's field is the maker's. */
+export function fromJob(where, kind, field) {
+  const makers = kind === "cables" || field === "cables" || /^(maker|label)_/.test(field);
+  return { ...plainly("job", where), stands: makers ? "maker" : "job" };
+}
 
 /** A reading of this sheet. */
 export const fromReading = (where) => plainly("reading", where);
@@ -23,7 +32,7 @@ export const fromLibrary = (text) => plainly("library", text);
 export function fromTable(table, entry, column, called, sources) {
   const changed = entry.changed?.[column];
   if (changed) {
-    return { from: "overlay", where: `${changed.agreed_by}: ${changed.because}`, source: null, basis: "agreed", unconfirmed: [] };
+    return { from: "overlay", where: `${changed.agreed_by}: ${changed.because}`, source: null, basis: "agreed", stands: "table", unconfirmed: [] };
   }
   const { source = null, basis } = entry;
   const grade = entry.grade ?? sources[source]?.grade;
@@ -31,7 +40,7 @@ export function fromTable(table, entry, column, called, sources) {
   const unconfirmed = [];
   if (basis === "memory") unconfirmed.push(`${what}: this figure is from memory. ${ASK}`);
   else if (grade === WEAK_GRADE) unconfirmed.push(`${what}: this figure has a weak source. ${ASK}`);
-  return { from: "table", where: entry.where ? `${table.title}, ${entry.where}` : table.title, source, basis, unconfirmed };
+  return { from: "table", where: entry.where ? `${table.title}, ${entry.where}` : table.title, source, basis, stands: unconfirmed.length ? "estimate" : "table", unconfirmed };
 }
 
 /** One origin for a value that rests on several. */
@@ -42,15 +51,23 @@ export function together(origins) {
     where: [...new Set(origins.map(({ where }) => where))].join("; "),
     source: origins.find(({ source }) => source)?.source ?? null,
     basis: weakest(origins.map(({ basis }) => basis)),
+    stands: weakestStand(origins),
     unconfirmed: [...new Set(origins.flatMap(({ unconfirmed }) => unconfirmed))],
   };
 }
 
-/** The origin of a working's outputs: its formula and every input together. */
-export function ofWorking(title, signature, inputs, sources) {
+/** The origin of a working's outputs: its formula and every input that decides, together. */
+export function ofWorking({ title, formula }, signature, inputs, ruledBy, sources) {
   const doubts = [...formulaUnconfirmed(title, signature, sources), ...inputs.flatMap(({ unconfirmed }) => unconfirmed)];
   const basis = weakest([...signature.source, ...inputs].map((one) => one.basis));
-  return { from: "working", where: title, source: null, basis, unconfirmed: [...new Set(doubts)] };
+  let stands = weakestStand(inputs);
+  if (MAKERS_RULE.includes(ruledBy)) stands = "maker";
+  else if (doubts.length || formula.endsWith("_estimate")) stands = "estimate";
+  return { from: "working", where: title, source: null, basis, stands, unconfirmed: [...new Set(doubts)] };
+}
+
+function weakestStand(origins) {
+  return STANDS_WEAKEST_FIRST.find((stand) => origins.some(({ stands }) => stands === stand)) ?? "job";
 }
 
 /** The weakest of several bases. */

@@ -4,6 +4,7 @@
  */
 
 import { above, alike, atLeast, atMost, below } from "./mathematics.mjs";
+import { marginShare, shareText } from "./margin.mjs";
 import { fromSi, parseNumber, readsTwoWays, stripped, toSi } from "./quantity.mjs";
 import { AS_GIVEN, numberText, oneOf, plainText, withUnit, words } from "./showing.mjs";
 import { units } from "./units.mjs";
@@ -12,29 +13,39 @@ const COMPARED = { ">=": atLeast, ">": above, "<=": atMost, "<": below, "==": al
 const MUST_BE = { ">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but " };
 // A least value is shown no lower than it is, a greatest no higher.
 const SIDE = { ">=": "up", ">": "up", "<=": "down", "<": "down", "==": "nearest", "!=": "nearest" };
-// Figures of a limit that no working sets.
-const FIGURES = 4;
+/** Figures of a limit that no working sets, and of what is held against a limit. */
+export const FIGURES = 4;
 const LONGEST_TEXT = 200;
 
-/** One limit as the sheet shows it; `figures` are those of the working that sets it, or null. */
-export function limitOf(op, value, figures, step, reading) {
-  if (typeof value !== "number") {
-    const met = Boolean(reading) && COMPARED[op](reading.word ?? null, value);
-    return { op, si: null, text: String(value), unit: null, margin_text: null, margin_ratio: null, met };
-  }
-  const unit = units[step.unit];
-  const number = fromSi(value, step.unit);
-  const text = figures === null ? plainText(number, FIGURES, SIDE[op]) : numberText(number, figures, SIDE[op]);
+/**
+ * What is held against a limit: a reading, or what a working comes to.
+ * @typedef {{what: string, value: number|string|null, text: string|null, workings: string[]}} Held
+ */
+
+/**
+ * One limit as the sheet shows it.
+ * @param {string} op @param {any} value @param {number|null} figures those of the working that sets it
+ * @param {string|null} symbol of the unit that it is shown in @param {Held} held
+ * @returns {import("./environment.mjs").Limit}
+ */
+export function limitOf(op, value, figures, symbol, held) {
   const limit = {
-    op, si: value, text: withUnit(text, step.unit), unit: step.unit, margin_text: null, margin_ratio: null, met: null,
+    op, si: null, text: String(value), unit: null, margin_text: null, margin_ratio: null, margin_share: null, met: null,
+    what: held.what, found: held.text, workings: held.workings,
   };
-  if (typeof reading?.si === "number") {
-    limit.met = COMPARED[op](reading.si, value);
+  if (typeof value !== "number") return { ...limit, met: held.text !== null && COMPARED[op](held.value, value) };
+  const unit = units[symbol];
+  const number = fromSi(value, symbol);
+  const text = figures === null ? plainText(number, FIGURES, SIDE[op]) : numberText(number, figures, SIDE[op]);
+  Object.assign(limit, { si: value, text: withUnit(text, symbol), unit: symbol });
+  if (typeof held.value === "number") {
+    limit.met = COMPARED[op](held.value, value);
     if (op !== "==" && op !== "!=") {
-      const room = op === ">=" || op === ">" ? reading.si - value : value - reading.si;
-      limit.margin_text = marginText(op, room, reading.si, value, step.unit);
+      const room = op === ">=" || op === ">" ? held.value - value : value - held.value;
+      limit.margin_text = marginText(op, room, held.value, value, symbol);
       // A share of a temperature on a scale means nothing.
       limit.margin_ratio = value !== 0 && unit.offset === 0 ? room / Math.abs(value) : null;
+      limit.margin_share = marginShare(op, limit.margin_ratio);
     }
   }
   return limit;
@@ -49,11 +60,18 @@ function marginText(op, room, reading, limit, symbol) {
 }
 
 /** What an acceptance says, in one sentence: the limit that fails, or else the first. */
-export function sentence(step, reading, limits, met) {
-  const shown = limits.find((limit) => limit.met === met);
-  if (!reading || !shown) return met ? "What this step asks for is met." : "What this step asks for is not met.";
-  const told = `${words(step.name)} is ${readingText(step, reading)}; it must be ${MUST_BE[shown.op]}${shown.text}`;
-  return shown.margin_text ? `${told}: ${shown.margin_text}.` : `${told}.`;
+export function sentence(limits, met) {
+  const shown = limits.find((limit) => limit.met === met && limit.found !== null);
+  if (!shown) return met ? "What this step asks for is met." : "What this step asks for is not met.";
+  const told = `${shown.what} is ${shown.found}; it must be ${mustBe(shown)}`;
+  if (!shown.margin_text) return `${told}.`;
+  const share = shareText(shown.margin_ratio);
+  return share ? `${told}: ${shown.margin_text} (${share}).` : `${told}: ${shown.margin_text}.`;
+}
+
+/** `at least 5.2 kN` */
+export function mustBe({ op, text }) {
+  return MUST_BE[op] + text;
 }
 
 /** A reading as it was typed, with its unit. */

@@ -22,10 +22,13 @@ _FUNCTIONS = {"abs": abs, "min": min, "max": max, "sqrt": math.sqrt}
 class BoundLimit:
     """A limit of an acceptance, ready to be worked out."""
 
-    name: str
+    name: str | None
     op: str
     of: tuple[str, str] | None
     limit: Closure
+    subject: Closure | None
+    units_of: tuple[tuple[str, ...], ...]
+    about: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -40,7 +43,10 @@ class Worked:
 def worked(text: str) -> Worked:
     """The closure of an expression and of its limits. Raises Refused where the text is no expression."""
     expression = parse_expression(text)
-    limits = tuple(BoundLimit(limit.name, limit.op, limit.of, _closure(limit.node)) for limit in limits_of(expression))
+    limits = tuple(
+        BoundLimit(limit.name, limit.op, limit.of, _closure(limit.node), limit.subject and _closure(limit.subject), limit.units_of, limit.about)
+        for limit in limits_of(expression)
+    )
     return Worked(_closure(expression.node), limits)
 
 

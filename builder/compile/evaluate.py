@@ -8,10 +8,10 @@ from builder.compile import origin
 from builder.compile.arithmetic import Missing, NotEntered
 from builder.compile.caller import call
 from builder.compile.catalogue import function_of
-from builder.compile.closures import Worked, worked
+from builder.compile.closures import BoundLimit, Worked, worked
 from builder.compile.lookup import Lookup
-from builder.compile.showing import amount, filled_lines, output_amount, word_text
-from builder.compile.verdict import limit_of, plausible, sentence
+from builder.compile.showing import amount, filled_lines, output_amount, word_text, words
+from builder.compile.verdict import FIGURES, Held, limit_of, plausible, reading_text, sentence
 from builder.formulas.mathematics import CannotTell
 
 __all__ = ["Environment", "plausible"]
@@ -51,14 +51,16 @@ class Environment(Lookup):
         {name, title, formula,
          outputs: {output: {si, text, unit} | {word, text} | {rows: [{column: {si, text, unit} | {word, text}}], text}},
          lines: [formula line], numbers: [the line with numbers in it],
-         inputs: [{name, symbol, text, from: job|table|overlay|reading|working|library, where, source, basis, unconfirmed}],
-         source: text, basis, unconfirmed: [sentence], cannot_tell: sentence | None}
-        `unconfirmed` names each value from memory, or of grade 3, that the working rests on.
+         inputs: [{name, symbol, text, rows?, from: job|table|overlay|reading|working|library, where, source, basis, stands, unconfirmed}],
+         source: text, basis, stands: maker|table|estimate|job, unconfirmed: [sentence], cannot_tell: sentence | None}
+        `unconfirmed` names each value from memory, or of grade 3, that the working rests on; `stands` is the one
+        word for what it stands on.
         """
         asked, reckoned = self.task["workings"][name], self._reckon(name)
         signature = reckoned.signature
         inputs = [
-            {"name": part["name"], "symbol": part.get("symbol", ""), "text": _input_text(part, value), **rests_on}
+            {"name": part["name"], "symbol": part.get("symbol", ""), "text": _input_text(part, value),
+             **({"rows": value} if part["kind"] == "rows" else {}), **rests_on}
             for part, value, rests_on in reckoned.inputs
         ]
         outputs = {part["name"]: _output(part, reckoned.values[part["name"]]) for part in signature["gives"] if reckoned.values}
@@ -68,7 +70,7 @@ class Environment(Lookup):
             "name": name, "title": asked["title"], "formula": asked["formula"], "outputs": outputs, "lines": signature["lines"],
             "numbers": filled_lines(signature, texts) if outputs else [], "inputs": inputs,
             "source": origin.formula_source(signature, self.sources), "basis": reckoned.origin["basis"],
-            "unconfirmed": reckoned.origin["unconfirmed"], "cannot_tell": reckoned.cannot_tell,
+            "stands": reckoned.origin["stands"], "unconfirmed": reckoned.origin["unconfirmed"], "cannot_tell": reckoned.cannot_tell,
         }
 
     def step(self, name: str) -> dict[str, Any]:
@@ -76,7 +78,7 @@ class Environment(Lookup):
         A step of this task: whether it applies and, where it has an acceptance, what that says.
 
         {applies: True|False|None, applies_reason, verdict: "within"|"outside"|"cant-tell"|None, reason,
-         limits: [{op, si, text, unit, margin_text, margin_ratio, met}]}
+         limits: [{op, si, text, unit, margin_text, margin_ratio, margin_share, met, what, found, workings}]}
         """
         step = next(step for step in self.task["steps"] if step["name"] == name)
         applies, applies_reason = self.condition(step.get("when"))
@@ -91,7 +93,7 @@ class Environment(Lookup):
             return state | {"verdict": "cant-tell", "reason": str(refusal)}
         if rests_on["unconfirmed"]:
             return state | {"verdict": "cant-tell", "reason": rests_on["unconfirmed"][0]}
-        reason = sentence(step, self.readings.get(name), state["limits"], met)
+        reason = sentence(state["limits"], met)
         return state | {"verdict": "within" if met else "outside", "reason": reason}
 
     def condition(self, text: str | None) -> tuple[bool | None, str]:
@@ -147,25 +149,61 @@ class Environment(Lookup):
         deciding = [found for part, _, found in inputs
                     if not (values and found["unconfirmed"] and part["optional"]
                             and _same_without(function, signature, given, part["name"], values))]
-        return _Reckoned(signature, inputs, values, origin.of_working(asked["title"], signature, deciding, self.sources), reason)
+        rests_on = origin.of_working(asked, signature, deciding, values.get("ruled_by"), self.sources)
+        return _Reckoned(signature, inputs, values, rests_on, reason)
 
     def _limits(self, step: Mapping[str, Any], expression: Worked) -> list[dict[str, Any]]:
         called, found = step["name"].replace("-", "_"), []
         for bound in expression.limits:
-            if bound.name != called:
+            if bound.name not in (None, called):
                 continue
+            workings = [name for name in (word.replace("_", "-") for word in bound.about) if name in self.task["workings"]]
+            symbol = step["unit"] if bound.name is not None else self._held_in(bound, workings)
             try:
-                value, _ = self.asked(bound.limit)
+                held = self._reading_held(step, workings) if bound.name is not None else symbol and self._working_held(bound, symbol, workings)
+                if held is not None:
+                    value, _ = self.asked(bound.limit)
+                    found.append(limit_of(bound.op, value, self._figures(bound.of), symbol, held))
             except CannotTell:
                 continue  # the verdict gives the reason
-            found.append(limit_of(bound.op, value, self._figures(bound.of), step, self.readings.get(step["name"])))
         return found
+
+    def _reading_held(self, step: Mapping[str, Any], workings: list[str]) -> Held:
+        reading = self.readings.get(step["name"])
+        if reading is None:
+            return Held(words(step["name"]), None, None, workings)
+        return Held(words(step["name"]), reading.get("si", reading.get("word")), reading_text(step, reading), workings)
+
+    def _held_in(self, bound: BoundLimit, workings: list[str]) -> str | None:
+        """The unit in which a working and its limit are shown; None where it is no working that is held."""
+        if not bound.about or bound.about[0].replace("_", "-") not in workings:
+            return None
+        return next(filter(None, map(self._unit, bound.units_of)), None)
+
+    def _working_held(self, bound: BoundLimit, symbol: str, workings: list[str]) -> Held:
+        value, _ = self.asked(bound.subject)
+        text = amount(value, symbol, FIGURES, "up" if bound.op in ("<=", "<") else "down")
+        return Held(self.task["workings"][workings[0]]["title"], value, text, workings)
+
+    def _unit(self, path: tuple[str, ...]) -> str | None:
+        """The unit of an output, or of a table's value."""
+        if path[0] == "table":
+            table = self.job["tables"][path[1].replace("_", "-")]
+            entry = table["values"][path[2]] if "values" in table else table["columns"][path[2]]
+            return entry.get("unit")
+        part = self._part(path)
+        return part and part.get("unit")
 
     def _figures(self, of: tuple[str, str] | None) -> int | None:
         """How many figures a limit is shown with: those of the working's output that it is."""
-        working = self.task["workings"].get(of[0].replace("_", "-")) if of else None
+        part = of and self._part(of)
+        return part and part.get("figures")
+
+    def _part(self, path: tuple[str, str]) -> Mapping[str, Any] | None:
+        """An output as its formula declares it; None where the path is no working's."""
+        working = self.task["workings"].get(path[0].replace("_", "-"))
         gives = self.job["formulas"][working["formula"]]["gives"] if working else []
-        return next((part.get("figures") for part in gives if part["name"] == of[1]), None)
+        return next((part for part in gives if part["name"] == path[1]), None)
 
 
 def _same_without(function: Any, signature: Mapping[str, Any], given: Mapping[str, Any], name: str, values: Mapping[str, Any]) -> bool:

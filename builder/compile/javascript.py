@@ -5,7 +5,7 @@ import json
 from collections.abc import Collection, Iterable
 
 from builder.compile.constructs import ARITHMETIC, COMPARISONS, CONSTANTS, FORMULAS, FUNCTIONS, MATHEMATICS
-from builder.compile.language import limits_of, parse_expression, path_of
+from builder.compile.language import Limit, limits_of, parse_expression, path_of
 from builder.compile.subset import functions_of
 from builder.quantity import units_data
 
@@ -48,19 +48,24 @@ def expressions_module(texts: Iterable[str]) -> str:
     """
     Every distinct expression as one ES module.
 
-    Exports `expressions`: text → {value: (e) => …, limits: [{name, op, of, limit: (e) => …}]}, where
-    `e` is the environment. The key is the text as the library has it: names are found by the
+    Exports `expressions`: text → {value: (e) => …, limits: [{name, op, of, limit: (e) => …, about}]}, where
+    `e` is the environment; a limit without a name has {subject: (e) => …, unitsOf} besides. The key is the text as the library has it: names are found by the
     environment, so one text means the same thing wherever it stands.
     """
     lines = []
     for text in sorted(set(texts)):
         expression = parse_expression(text)
-        limits = [
-            f"{{ name: {_json(limit.name)}, op: {_json(limit.op)}, of: {_json(limit.of)}, limit: (e) => {_ExpressionWriter().write(limit.node)} }}"
-            for limit in limits_of(expression)
-        ]
+        limits = [_limit(limit) for limit in limits_of(expression)]
         lines.append(f"  {_json(text)}: {{ value: (e) => {_ExpressionWriter().write(expression.node)}, limits: [{', '.join(limits)}] }},\n")
     return f"{_OPENING}\nexport const expressions = {{\n{''.join(lines)}}};\n"
+
+
+def _limit(limit: Limit) -> str:
+    parts = [f"name: {_json(limit.name)}, op: {_json(limit.op)}, of: {_json(limit.of)}, about: {_json(limit.about)}",
+             f"limit: (e) => {_ExpressionWriter().write(limit.node)}"]
+    if limit.subject is not None:
+        parts.append(f"subject: (e) => {_ExpressionWriter().write(limit.subject)}, unitsOf: {_json(limit.units_of)}")
+    return f"{{ {', '.join(parts)} }}"
 
 
 def units_module() -> str:

@@ -174,12 +174,15 @@ def path_of(node: ast.expr) -> list[str]:
 
 @dataclass(frozen=True)
 class Limit:
-    """One comparison that an acceptance makes with a name: `length_in_hand >= needed.length`."""
+    """One comparison that an acceptance makes: `length_in_hand >= needed.length`, `drop.drop_ratio <= table.policy.drop`."""
 
-    name: str
-    op: str  # as if the name stood on the left
-    node: ast.expr  # what it is compared with
-    of: tuple[str, str] | None  # the working and output where the other side is just that
+    name: str | None  # the reading, where it stands there by itself
+    op: str  # as if what is held against the limit stood on the left
+    node: ast.expr  # the limit
+    of: tuple[str, str] | None  # the working and output where the limit is just that
+    subject: ast.expr | None = None  # what is held against it, where that is no bare name
+    units_of: tuple[tuple[str, ...], ...] = ()  # outputs and table values by themselves, whose unit both sides have
+    about: tuple[str, ...] = ()  # what stands before a dot, the subject's first: workings among it
 
 
 _OPS = {ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">="}
@@ -187,7 +190,7 @@ _TURNED = {"==": "==", "!=": "!=", "<": ">", "<=": ">=", ">": "<", ">=": "<="}
 
 
 def limits_of(expression: Expression) -> list[Limit]:
-    """The comparisons with a bare name that all have to hold, in the order written."""
+    """The comparisons that all have to hold, in the order written, where one side can be held against the other."""
     found = []
     for part in _all_of(expression.node):
         if not isinstance(part, ast.Compare) or isinstance(part.ops[0], ast.In | ast.NotIn):
@@ -195,10 +198,46 @@ def limits_of(expression: Expression) -> list[Limit]:
         for left, operator, right in zip([part.left, *part.comparators], part.ops, part.comparators, strict=False):
             op = _OPS[type(operator)]
             if isinstance(left, ast.Name):
-                found.append(Limit(left.id, op, right, _output_of(right)))
+                found.append(Limit(left.id, op, right, _output_of(right), about=_before_a_dot(right)))
             if isinstance(right, ast.Name):
-                found.append(Limit(right.id, _TURNED[op], left, _output_of(left)))
+                found.append(Limit(right.id, _TURNED[op], left, _output_of(left), about=_before_a_dot(left)))
+            if not isinstance(left, ast.Name) and not isinstance(right, ast.Name) and op not in ("==", "!="):
+                found += _worked_out(left, op, right)
     return found
+
+
+def _worked_out(left: ast.expr, op: str, right: ast.expr) -> list[Limit]:
+    """
+    What a working is held against: the table's figure, or else the side that has to be the greater.
+
+    Nothing where neither side names the unit by itself.
+    """
+    units_of = tuple(found for found in (_unit_of(left), _unit_of(right)) if found)
+    if not units_of:
+        return []
+    tables = ["table" in _before_a_dot(side) for side in (left, right)]
+    limit_is_left = op in (">=", ">") if tables[0] == tables[1] else tables[0]
+    subject, limit = (right, left) if limit_is_left else (left, right)
+    about = tuple(dict.fromkeys(_before_a_dot(subject) + _before_a_dot(limit)))
+    return [Limit(None, _TURNED[op] if limit_is_left else op, limit, _output_of(limit), subject, units_of, about)]
+
+
+def _before_a_dot(node: ast.expr) -> tuple[str, ...]:
+    """The names that something is taken from, each once, in the order written: workings, items, `table`."""
+    if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+        return (node.value.id,)
+    return tuple(dict.fromkeys(name for child in ast.iter_child_nodes(node) for name in _before_a_dot(child)))
+
+
+def _unit_of(node: ast.expr) -> tuple[str, ...]:
+    match node:
+        case ast.IfExp(body=body):
+            return _unit_of(body)
+        case ast.Attribute(value=ast.Attribute(value=ast.Name(id="table"), attr=table), attr=value):
+            return ("table", table, value)
+        case ast.Attribute(value=ast.Call(func=ast.Attribute(value=ast.Name(id="table"), attr=table)), attr=column):
+            return ("table", table, column)
+    return _output_of(node) or ()
 
 
 def _all_of(node: ast.expr) -> list[ast.expr]:

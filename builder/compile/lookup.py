@@ -61,9 +61,10 @@ class Lookup:
 
     def _job_value(self, path: tuple[str, ...]) -> Any:
         if path[0] == "job":
-            value, called = self.job["job"], ""
+            value, called, kind = self.job["job"], "", "job"
         else:
-            found = self.job["items"][path[0]][self.sheet["item"]]
+            kind = path[0]
+            found = self.job["items"][kind][self.sheet["item"]]
             value, called = found["values"], f"{words(path[0])} {found['title']}: "
         for field in path[1:]:
             if "ref" in value:
@@ -74,7 +75,7 @@ class Lookup:
             if value is None:
                 gives_no = f"the job file gives no {words(field).lower()}."
                 raise Missing(called + gives_no if called else gives_no[:1].upper() + gives_no[1:])
-        self._touched.append(origin.from_job(called + words(path[-1]).lower() if called else words(path[-1])))
+        self._touched.append(origin.from_job(called + words(path[-1]).lower() if called else words(path[-1]), kind, path[-1]))
         return value
 
     def _table(self, name: str) -> Mapping[str, Any]:

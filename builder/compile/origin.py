@@ -12,19 +12,27 @@ WEAK_GRADE = 3
 ASK = "Ask for the maker's or the local figure."
 
 
-def from_job(where: str) -> dict[str, Any]:
-    """A value that the job file gives."""
-    return {"from": "job", "where": where, "source": None, "basis": "job", "unconfirmed": []}
+# What a working stands on, in one word, the weakest first: a guess, a table, the maker's data, or no more than what
+# was drawn, measured and read for this job.
+STANDS_WEAKEST_FIRST = ("estimate", "table", "maker", "job")
+# A working ruled by one of these is the maker's number, whatever else went into it.
+_MAKERS_RULE = ("maker", "label")
+
+
+def from_job(where: str, kind: str, field: str) -> dict[str, Any]:
+    """A value that the job file gives; what it tells of a cable, a label or in a maker's field is the maker's."""
+    makers = kind == "cables" or field == "cables" or field.startswith(("maker_", "label_"))
+    return {"from": "job", "where": where, "source": None, "basis": "job", "stands": "maker" if makers else "job", "unconfirmed": []}
 
 
 def from_reading(where: str) -> dict[str, Any]:
     """A reading of this sheet."""
-    return {"from": "reading", "where": where, "source": None, "basis": "reading", "unconfirmed": []}
+    return {"from": "reading", "where": where, "source": None, "basis": "reading", "stands": "job", "unconfirmed": []}
 
 
 def from_library(text: str) -> dict[str, Any]:
     """A value written out in the library."""
-    return {"from": "library", "where": text, "source": None, "basis": "library", "unconfirmed": []}
+    return {"from": "library", "where": text, "source": None, "basis": "library", "stands": "job", "unconfirmed": []}
 
 
 def from_table(table: Mapping[str, Any], entry: Mapping[str, Any], column: str, called: str, sources: Mapping[str, Any]) -> dict[str, Any]:
@@ -32,7 +40,7 @@ def from_table(table: Mapping[str, Any], entry: Mapping[str, Any], column: str, 
     changed = entry.get("changed", {}).get(column)
     if changed:
         return {"from": "overlay", "where": f"{changed['agreed_by']}: {changed['because']}", "source": None, "basis": "agreed",
-                "unconfirmed": []}
+                "stands": "table", "unconfirmed": []}
     source, basis = entry.get("source"), entry["basis"]
     grade = entry.get("grade") or sources.get(source, {}).get("grade")
     what = f"{table['title']}, {words(called).lower()}"
@@ -42,7 +50,8 @@ def from_table(table: Mapping[str, Any], entry: Mapping[str, Any], column: str, 
     elif grade == WEAK_GRADE:
         unconfirmed = [f"{what}: this figure has a weak source. {ASK}"]
     where = f"{table['title']}, {entry['where']}" if entry.get("where") else table["title"]
-    return {"from": "table", "where": where, "source": source, "basis": basis, "unconfirmed": unconfirmed}
+    return {"from": "table", "where": where, "source": source, "basis": basis,
+            "stands": "estimate" if unconfirmed else "table", "unconfirmed": unconfirmed}
 
 
 def together(origins: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
@@ -55,15 +64,30 @@ def together(origins: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
         "where": "; ".join(dict.fromkeys(origin["where"] for origin in found)),
         "source": next((origin["source"] for origin in found if origin["source"]), None),
         "basis": weakest(origin["basis"] for origin in found),
+        "stands": _weakest_stand(found),
         "unconfirmed": list(dict.fromkeys(sentence for origin in found for sentence in origin["unconfirmed"])),
     }
 
 
-def of_working(title: str, signature: Mapping[str, Any], inputs: list[dict[str, Any]], sources: Mapping[str, Any]) -> dict[str, Any]:
-    """The origin of a working's outputs: its formula and every input together."""
+def of_working(
+    asked: Mapping[str, Any], signature: Mapping[str, Any], inputs: list[dict[str, Any]], ruled_by: str | None, sources: Mapping[str, Any],
+) -> dict[str, Any]:
+    """The origin of a working's outputs: its formula and every input that decides, together."""
+    title = asked["title"]
     doubts = [*formula_unconfirmed(title, signature, sources), *(sentence for found in inputs for sentence in found["unconfirmed"])]
     bases = [*(source["basis"] for source in signature["source"]), *(found["basis"] for found in inputs)]
-    return {"from": "working", "where": title, "source": None, "basis": weakest(bases), "unconfirmed": list(dict.fromkeys(doubts))}
+    if ruled_by in _MAKERS_RULE:
+        stands = "maker"
+    elif doubts or asked["formula"].endswith("_estimate"):
+        stands = "estimate"
+    else:
+        stands = _weakest_stand(inputs)
+    return {"from": "working", "where": title, "source": None, "basis": weakest(bases), "stands": stands,
+            "unconfirmed": list(dict.fromkeys(doubts))}
+
+
+def _weakest_stand(found: Iterable[Mapping[str, Any]]) -> str:
+    return min((origin["stands"] for origin in found), key=STANDS_WEAKEST_FIRST.index, default="job")
 
 
 def weakest(bases: Iterable[str]) -> str:

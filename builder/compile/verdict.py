@@ -1,9 +1,10 @@
 """What an acceptance says of a reading: its limits, the room that is left, and one sentence."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from builder.compile.arithmetic import above, alike, at_least, at_most, below
+from builder.compile.margin import margin_share, share_text
 from builder.compile.showing import AS_GIVEN, number_text, one_of, plain_text, with_unit, words
 from builder.quantity import BLANKS, from_si, parse_number, reads_two_ways, to_si, units
 
@@ -11,28 +12,44 @@ COMPARED = {">=": at_least, ">": above, "<=": at_most, "<": below, "==": alike, 
 MUST_BE = {">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but "}
 # A least value is shown no lower than it is, a greatest no higher.
 _SIDE = {">=": "up", ">": "up", "<=": "down", "<": "down", "==": "nearest", "!=": "nearest"}
-# Figures of a limit that no working sets.
-_FIGURES = 4
+# Figures of a limit that no working sets, and of what is held against a limit.
+FIGURES = 4
 _LONGEST_TEXT = 200
 
 
-def limit_of(op: str, value: Any, figures: int | None, step: Mapping[str, Any], reading: Mapping[str, Any] | None) -> dict[str, Any]:
-    """One limit as the sheet shows it; `figures` are those of the working that sets it."""
+class Held(NamedTuple):
+    """What is held against a limit: a reading, or what a working comes to."""
+
+    what: str  # in words
+    value: float | str | None
+    text: str | None
+    workings: list[str]  # those that have a part in it or in its limit
+
+
+def limit_of(op: str, value: Any, figures: int | None, symbol: str | None, held: Held) -> dict[str, Any]:
+    """
+    One limit as the sheet shows it.
+
+    figures  those of the working that sets it
+    symbol   of the unit that it is shown in
+    held     what is held against it
+    """
+    limit: dict[str, Any] = {"op": op, "si": None, "text": str(value), "unit": None, "margin_text": None, "margin_ratio": None, "margin_share": None,
+             "met": None, "what": held.what, "found": held.text, "workings": held.workings}
     if isinstance(value, str | bool):
-        return {"op": op, "si": None, "text": str(value), "unit": None, "margin_text": None, "margin_ratio": None,
-                "met": reading is not None and COMPARED[op](reading.get("word"), value)}
-    unit = units()[step["unit"]]
+        return limit | {"met": held.text is not None and COMPARED[op](held.value, value)}
+    unit = units()[symbol]
     number = from_si(value, unit)
-    text = plain_text(number, _FIGURES, _SIDE[op]) if figures is None else number_text(number, figures, _SIDE[op])
-    limit = {"op": op, "si": value, "text": with_unit(text, unit.symbol), "unit": unit.symbol,
-             "margin_text": None, "margin_ratio": None, "met": None}
-    if reading is not None and "si" in reading:
-        limit["met"] = COMPARED[op](reading["si"], value)
+    text = plain_text(number, FIGURES, _SIDE[op]) if figures is None else number_text(number, figures, _SIDE[op])
+    limit |= {"si": value, "text": with_unit(text, symbol), "unit": symbol}
+    if isinstance(held.value, float | int):
+        limit["met"] = COMPARED[op](held.value, value)
         if op not in ("==", "!="):
-            room = reading["si"] - value if op in (">=", ">") else value - reading["si"]
-            limit["margin_text"] = _margin_text(op, room, reading["si"], value, unit)
+            room = held.value - value if op in (">=", ">") else value - held.value
+            limit["margin_text"] = _margin_text(op, room, held.value, value, unit)
             # A share of a temperature on a scale means nothing.
             limit["margin_ratio"] = room / abs(value) if value != 0 and unit.offset == 0 else None
+            limit["margin_share"] = margin_share(op, limit["margin_ratio"])
     return limit
 
 
@@ -44,13 +61,16 @@ def _margin_text(op: str, room: float, reading: float, limit: float, unit: Any) 
     return f"{text} to spare" if room > 0 else f"{text} short" if op in (">=", ">") else f"{text} over"
 
 
-def sentence(step: Mapping[str, Any], reading: Mapping[str, Any] | None, limits: list[dict[str, Any]], met: bool) -> str:
+def sentence(limits: list[dict[str, Any]], met: bool) -> str:
     """What an acceptance says, in one sentence: the limit that fails, or else the first."""
-    shown = next((limit for limit in limits if limit["met"] is met), None)
-    if reading is None or shown is None:
+    shown = next((limit for limit in limits if limit["met"] is met and limit["found"] is not None), None)
+    if shown is None:
         return "What this step asks for is met." if met else "What this step asks for is not met."
-    told = f"{words(step['name'])} is {reading_text(step, reading)}; it must be {MUST_BE[shown['op']]}{shown['text']}"
-    return f"{told}: {shown['margin_text']}." if shown["margin_text"] else f"{told}."
+    told = f"{shown['what']} is {shown['found']}; it must be {MUST_BE[shown['op']]}{shown['text']}"
+    if not shown["margin_text"]:
+        return f"{told}."
+    share = share_text(shown["margin_ratio"])
+    return f"{told}: {shown['margin_text']} ({share})." if share else f"{told}: {shown['margin_text']}."
 
 
 def reading_text(step: Mapping[str, Any], reading: Mapping[str, Any]) -> str:
