@@ -12,7 +12,7 @@ const STORES = {
   aside: { keyPath: ["entry.id", "entry.sig", "entry.payload"] },
   heads: { keyPath: "dev" },
   asked: { keyPath: "build" },
-  photos: { keyPath: "sha256" },
+  photos: { keyPath: ["sha256", "size"] },
 };
 
 /** Something was not saved, or could not be read; the message says why and what to do. */
