@@ -133,11 +133,15 @@ def _step_data(task: PlacedTask, placed: PlacedStep) -> dict[str, Any]:
         # A limit can't be got round by setting its reading aside.
         "must": bool(step.must or getattr(step, "accept", None)),
     }
+    if photo := getattr(step, "photo", None):
+        data["photo"] = photo
     if isinstance(step, Read):
         low_high = list(parse_range(step.plausible)) if step.plausible else None
         data |= {"unit": step.unit, "plausible": low_high, "one_of": step.one_of, "text": bool(step.text), "accept": step.accept}
     if isinstance(step, Hold):
         data["released_by"] = step.released_by
+        if step.signed:
+            data["signed"] = True
     return data
 
 

@@ -8,6 +8,7 @@
  * @property {Said|null} answer    the entry that stands
  * @property {Said[]} heads        entries that no other answers over; a `settle` of a conflict names these ids
  * @property {Said[]} earlier      history
+ * @property {Said[]} [photos]     photos of it that count: of this round, and since the gates before it were released
  *
  * @typedef {object} Snag
  * @property {Said} entry
@@ -18,6 +19,8 @@
  * @property {boolean} begun             something counts in this round
  * @property {Object<string, Answer>} steps
  * @property {Snag[]} snags              of every round: starting again mends nothing
+ * @property {Said[]} photos            of every round, and of snags; not those taken back
+ * @property {Said[]} signatures        the same
  * @property {Said[]} closes            closing entries not withdrawn
  * @property {Said[]} uncounted          kept, but no answer here: wrong kind, standing too low, after a gap
  * @property {Said[]} gaps               of these, the ones that came without the entries before them
@@ -103,25 +106,32 @@ export function answers(job, entries) {
     const withdrawn = withdrawnIn(now);
     const given = Object.fromEntries(steps.map(({ name }) => [name, answerTo(byStep.get(name) ?? [], current)]));
     const uncounted = all.filter((entry) => !counts(entry));
+    const takenBack = withdrawnIn(counted);
+    const beside = (wanted) => counted.filter(({ id: one, kind }) => kind === wanted && !takenBack.has(one));
+    const photos = beside("photo");
     return {
       round: started.length + 1,
       begun: now.length > 0,
-      steps: behindGates(steps, given),
+      steps: behindGates(steps, given, photos.filter((photo) => current.has(photo) && photo.about.length === 0)),
       snags: snagsIn(counted),
+      photos,
+      signatures: beside("signed"),
       closes: now.filter((entry) => entry.kind === "close" && !withdrawn.has(entry.id)),
       uncounted,
       gaps: uncounted.filter(({ id: one }) => early.has(one)),
     };
   }
 
-  /** An answer behind a hold counts when it had seen the release that stands: what was measured before is old. */
-  function behindGates(steps, given) {
+  /** An answer or a photo behind a hold counts when it had seen the release that stands: what was before is old. */
+  function behindGates(steps, given, photos) {
     const gates = [];
+    const isSince = (entries) => gates.every((gate) => covered(gate.heads, entries));
     for (const { name, kind } of steps) {
       const { heads, earlier } = given[name];
-      if (heads.length && !gates.every((gate) => covered(gate.heads, heads))) {
+      if (heads.length && !isSince(heads)) {
         given[name] = { state: "open", answer: null, heads: [], earlier: [...earlier, ...heads] };
       }
+      given[name].photos = photos.filter((photo) => photo.step === name && isSince([photo]));
       if (kind === "hold" && given[name].state === "answered") gates.push(given[name]);
     }
     return given;

@@ -106,7 +106,7 @@ async function deviceOf(subtle, point) {
   return toHex(await subtle.digest("SHA-256", point)).slice(0, 32);
 }
 
-function toHex(buffer) {
+export function toHex(buffer) {
   return Array.from(new Uint8Array(buffer), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 

@@ -48,7 +48,8 @@ export function remarksOn(file, before, said) {
   }
   const had = before.find(({ dev }) => dev === file.by);
   const now = file.heads[file.by]?.[0] ?? -1;
-  if (file.whole && had && now < had.seq) {
+  // A file of nothing but photos says nothing of heads.
+  if (file.whole && file.entries.length > 0 && had && now < had.seq) {
     remarks.push(`${called(file.by)}: this file is older than what came before. `
       + `It ends at entry ${now}, and entry ${had.seq} had come.`);
   }

@@ -8,6 +8,8 @@
  * @property {Uint8Array} bytes
  */
 
+import { toHex } from "./chain.mjs";
+
 export const MOST_BYTES = 2 * 1024 * 1024;
 const MOST_POINTS = 4096;
 const BASE64 = /^[A-Za-z0-9+/]+={0,2}$/;
@@ -57,9 +59,7 @@ export async function openPhoto(subtle, name, text) {
 
 /** @param {SubtleCrypto} subtle @param {Uint8Array<ArrayBuffer>} bytes @returns {Promise<Photo>} */
 export async function namedPhoto(subtle, bytes) {
-  const digest = new Uint8Array(await subtle.digest("SHA-256", bytes));
-  const sha256 = Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
-  return { sha256, size: bytes.length, bytes };
+  return { sha256: toHex(await subtle.digest("SHA-256", bytes)), size: bytes.length, bytes };
 }
 
 /** @param {Uint8Array} bytes @returns {string} base64 */

@@ -5,7 +5,7 @@
  * @typedef {import("./answers.mjs").Snag} Snag
  *
  * @typedef {object} Block
- * @property {"step"|"verdict"|"conflict"|"snag"|"hold"|"need"} kind
+ * @property {"step"|"verdict"|"conflict"|"photo"|"signature"|"snag"|"hold"|"need"} kind
  * @property {string} sheet
  * @property {string|null} step
  * @property {string} say          a sentence
@@ -17,6 +17,7 @@
  * @property {Said|null} answer    the entry that stands
  * @property {Said[]} heads        one, or the answers that differ
  * @property {Said[]} earlier      what was said before
+ * @property {boolean} [lacks_photo]   answered, but not finished without one
  *
  * @typedef {object} HoldState
  * @property {boolean} released
@@ -31,6 +32,8 @@
  * @property {Object<string, StepState>} steps
  * @property {Object<string, HoldState>} holds
  * @property {Snag[]} snags
+ * @property {Said[]} photos       of steps and snags
+ * @property {Said[]} signatures
  * @property {Block[]} left        what closing still waits for; empty when worked
  * @property {Said[]} uncounted    kept, but no answer here
  * @property {object} environment  what environmentFor gave, for showing workings and limits
@@ -78,8 +81,7 @@ export function progress(job, entries, environmentFor) {
     const blocks = [];
     for (const step of steps.slice(0, steps.findIndex((other) => other.name === name))) {
       blocks.push(...blocksOf(id, view, step));
-      const changed = released && isAnswered(states[step.name]) && !told.covered(said.steps[step.name].heads, heads);
-      if (changed) {
+      if (released && isAnswered(states[step.name]) && !isSeen(basics(id, view), step, heads)) {
         const say = `Answered again since the release. Look again and release again: ${step.say}`;
         blocks.push({ kind: "step", sheet: id, step: step.name, say });
       }
@@ -88,6 +90,9 @@ export function progress(job, entries, environmentFor) {
     blocks.push(...gapBlocks(basics(id, view)), ...snagBlocks(basics(id, view), [null, name]));
     if (state === "conflict") {
       blocks.push({ kind: "conflict", sheet: id, step: name, say: `Releases differ: ${stepIn(steps, name).say}` });
+    }
+    if (released && stepIn(steps, name).signed && !isSigned(said.steps[name].answer, said.signatures)) {
+      blocks.push({ kind: "signature", sheet: id, step: name, say: `Released, and not signed by the one who released it: ${stepIn(steps, name).say}` });
     }
     // What this hold ended by its release, it needed before and not after.
     const ended = sheet.ends?.[name]?.length ? told.releasesOf(id, name).map(idOf) : [];
@@ -101,7 +106,8 @@ export function progress(job, entries, environmentFor) {
   /** What one step puts in the way of everything behind it. */
   function blocksOf(id, view, step) {
     const block = (kind, say) => [{ kind, sheet: id, step: step.name, say: `${say}: ${step.say}` }];
-    const { state, verdict, reason } = basics(id, view).states[step.name];
+    const { states } = basics(id, view);
+    const { state, verdict, reason } = states[step.name];
     if (state === "not-applying") return [];
     if (state === "waiting") return block("step", `Can't tell whether this applies (${reason})`);
     if (state === "conflict") return block("conflict", "Answers differ");
@@ -109,6 +115,7 @@ export function progress(job, entries, environmentFor) {
     if (state === "open") return block("step", "Not answered");
     if (verdict === "outside") return block("verdict", `Outside (${reason})`);
     if (verdict === "cant-tell") return block("verdict", `Can't tell (${reason})`);
+    if (states[step.name].lacks_photo) return block("photo", "No photo yet");
     return [];
   }
 
@@ -139,8 +146,14 @@ export function progress(job, entries, environmentFor) {
   }
 
   function allCovered(id, view, by) {
-    const { steps, said, states } = basics(id, view);
-    return steps.every(({ name }) => states[name].state === "not-applying" || told.covered(said.steps[name].heads, by));
+    const { steps, states } = basics(id, view);
+    return steps.every((step) => states[step.name].state === "not-applying" || isSeen(basics(id, view), step, by));
+  }
+
+  /** Had one of these seen what stands at a step, and the photo where one is needed? */
+  function isSeen({ said, states }, step, by) {
+    const { heads, photos } = said.steps[step.name];
+    return told.covered(heads, by) && (!needsPhoto(step, states[step.name]) || told.covered(photos, by));
   }
 
   /**
@@ -181,6 +194,8 @@ export function progress(job, entries, environmentFor) {
       steps: shown,
       holds: Object.fromEntries(steps.filter(({ kind }) => kind === "hold").map(({ name }) => [name, holds(id, view, name)])),
       snags: said.snags,
+      photos: said.photos,
+      signatures: said.signatures,
       left,
       uncounted: said.uncounted,
       environment,
@@ -193,9 +208,10 @@ export function progress(job, entries, environmentFor) {
   };
 }
 
-function stateOf(step, { state, answer, heads, earlier }, environment) {
+function stateOf(step, given, environment) {
+  const { state, answer, heads, earlier, photos } = given;
   const { applies, applies_reason, verdict, reason } = environment.step(step.name);
-  const said = { answer, heads, earlier };
+  const said = { answer, heads, earlier, lacks_photo: needsPhoto(step, given) && photos.length === 0 };
   if (applies === false) return { state: "not-applying", verdict: null, reason: applies_reason, ...said };
   if (applies === null) return { state: "waiting", verdict: null, reason: applies_reason, ...said };
   const judged = state === "answered" && step.kind === "read";
@@ -203,6 +219,16 @@ function stateOf(step, { state, answer, heads, earlier }, environment) {
     return { state, verdict: "cant-tell", reason: `The reading \`${answer.value}\` can't be believed.`, ...said };
   }
   return { state, verdict: judged ? verdict : null, reason: judged ? reason : "", ...said };
+}
+
+/** Set aside, a step asks for no photo. */
+function needsPhoto(step, { state }) {
+  return step.photo === "needed" && state === "answered";
+}
+
+/** Signed by the person who released. */
+function isSigned(release, signatures) {
+  return signatures.some(({ about, who }) => about[0] === release.id && who === release.who);
 }
 
 function sheetState({ begun }, left, next, closed) {

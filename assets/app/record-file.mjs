@@ -9,6 +9,7 @@
  * @property {Object<string, [number, string]>} heads   device → newest number and its id
  * @property {Entry[]} entries
  * @property {Object<string, object>} asked  build → what its sheets asked, see `askedOf`
+ * @property {Object<string, any>} photos    SHA-256 → base64, as the file has it; nothing is believed of it yet
  * @property {boolean} whole                 false: damaged; the entries that could be read are here
  * @property {string} reason                 a sentence when not whole
  */
@@ -16,18 +17,22 @@
 export const FORMAT = "pitslate/record/1";
 export const MOST_CHARACTERS = 32 * 1024 * 1024;
 export const MOST_ENTRIES = 50000;
+// Photos beyond this go into files of their own, so that a share sheet or a letter takes each of them.
+export const MOST_PHOTO_CHARACTERS = 12 * 1024 * 1024;
 
-const KEYS = '["format","job","exported_at","by","heads","entries","asked"]';
+const KEYS = '["format","job","exported_at","by","heads","entries","asked"';
 const ENTRY = /\{"payload":"[^"\\]*(?:\\.[^"\\]*)*","id":"[0-9a-f]{64}","sig":"[A-Za-z0-9_-]{86}"\}/g;
+const PHOTO = /"([0-9a-f]{64})":"([A-Za-z0-9+/]+={0,2})"/g;
 const OUTSIDE_STRINGS = /("[^"\\]*(?:\\.[^"\\]*)*")|\s+/g;
 
 /** A file that is no record of this job; the message says why. */
 export class Refused extends Error {}
 
 /**
- * @param {{job: string, exportedAt: string, by: string, heads: object, entries: Entry[], asked: object}} record
+ * @param {{job: string, exportedAt: string, by: string, heads?: Object<string, any>, entries?: Entry[],
+ *   asked?: Object<string, any>, photos?: Object<string, string>}} record
  */
-export function recordText({ job, exportedAt, by, heads, entries, asked }) {
+export function recordText({ job, exportedAt, by, heads = {}, entries = [], asked = {}, photos = {} }) {
   return JSON.stringify({
     format: FORMAT,
     job,
@@ -36,13 +41,15 @@ export function recordText({ job, exportedAt, by, heads, entries, asked }) {
     heads,
     entries: entries.map(({ payload, id, sig }) => ({ payload, id, sig })),
     asked,
+    ...(Object.keys(photos).length > 0 ? { photos } : {}),
   });
 }
 
-/** @param {string} job @param {string} phone  its given name @param {string} exportedAt */
-export function recordName(job, phone, exportedAt) {
+/** @param {string} job @param {string} phone  its given name @param {string} exportedAt @param {number} number  of the file, from 1 */
+export function recordName(job, phone, exportedAt, number = 1) {
   const plain = (text) => text.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "phone";
-  return `pitslate-${plain(job)}-${plain(phone)}-${exportedAt.slice(0, 10)}.json`;
+  const more = number > 1 ? `-photos-${number}` : "";
+  return `pitslate-${plain(job)}-${plain(phone)}-${exportedAt.slice(0, 10)}${more}.json`;
 }
 
 /**
@@ -78,7 +85,7 @@ export function parseRecord(text, job) {
   if (plain.replace(OUTSIDE_STRINGS, "$1") !== JSON.stringify(file)) {
     return { ...salvaged(plain), reason: "The file was changed after it left the phone: it is not written the way records are written." };
   }
-  return { ...file, entries: file.entries.map(asEntry), whole: true, reason: "" };
+  return { ...file, entries: file.entries.map(asEntry), photos: file.photos ?? {}, whole: true, reason: "" };
 }
 
 function parsed(text) {
@@ -91,10 +98,10 @@ function parsed(text) {
 }
 
 function inForm(file) {
-  return JSON.stringify(Object.keys(file)) === KEYS
+  return [`${KEYS}]`, `${KEYS},"photos"]`].includes(JSON.stringify(Object.keys(file)))
     && [file.job, file.exported_at, file.by].every((text) => typeof text === "string")
     && Array.isArray(file.entries)
-    && [file.heads, file.asked].every((map) => typeof map === "object" && map !== null && !Array.isArray(map))
+    && [file.heads, file.asked, file.photos ?? {}].every((map) => typeof map === "object" && map !== null && !Array.isArray(map))
     && Object.values(file.heads).every((head) => Array.isArray(head) && head.length === 2
       && Number.isSafeInteger(head[0]) && typeof head[1] === "string");
 }
@@ -111,6 +118,8 @@ function salvaged(text) {
   const entries = Array.from(text.matchAll(ENTRY), ([entry]) => parsed(entry)).filter(Boolean).slice(0, MOST_ENTRIES);
   return {
     job: "", by: "", heads: {}, entries, asked: {}, whole: false,
+    // A photo is as good as its name: what was cut is found out when it is looked at.
+    photos: Object.fromEntries(Array.from(text.matchAll(PHOTO), ([, name, photo]) => [name, photo])),
     reason: `The file is cut or damaged; ${entries.length} whole entries could be read.`,
   };
 }

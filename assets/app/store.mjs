@@ -20,16 +20,21 @@
  * @property {string|null} [unit]     UCUM
  * @property {import("./payload.mjs").Shown|null} [shown]
  * @property {string[]} [about]
+ * @property {string|null} [waits_for]
+ * @property {{sha256: string, bytes: number, width: number, height: number}} [photo]
+ * @property {string} [drawn]
  *
  * @typedef {object} Brought          what came of another phone's record
  * @property {Verdict[]} verdicts     one for each entry of the file, in its order
  * @property {string[]} remarks       sentences: what is missing, doubled or older than before
+ * @property {import("./photo-store.mjs").PhotosBrought} photos
  */
 
 import { newDevice, signedEntry } from "./chain.mjs";
 import { Database, later, NotSaved, ofDevice } from "./database.mjs";
 import { headsOf, remarksOn, remembered } from "./heads.mjs";
 import { inOrder, merge } from "./merge.mjs";
+import { PhotoStore } from "./photo-store.mjs";
 import { askedOf, recordName, recordText } from "./record-file.mjs";
 import { stamp } from "./stamp.mjs";
 
@@ -67,6 +72,7 @@ class Record {
     this.name = job.job.name;
     this.build = build;
     this.database = new Database(indexedDB, `pitslate-record-${this.name}`);
+    this.photos = new PhotoStore(this.database, subtle);
   }
 
   /**
@@ -81,7 +87,7 @@ class Record {
     const fields = this.#fields(named.dev, null, heads, { who, kind: "device", value: name });
     const first = { ...fields, key: named.key, continues };
     const entry = await signedEntry(this.subtle, privateKey, first);
-    await this.#add(first, entry, heads, { slot: "this phone", ...named, name, privateKey });
+    await this.#add(first, entry, heads, { device: { slot: "this phone", ...named, name, privateKey } });
     await this.look();
     return { ...first, v: 1, id: entry.id };
   }
@@ -89,13 +95,14 @@ class Record {
   /**
    * Sign and add one entry. Resolves only when it is on disk; throws NotSaved.
    * @param {Told} told
+   * @param {import("./photo.mjs").Photo|null} [photo]   written with it, so that neither is there without the other
    * @returns {Promise<Said>}
    */
-  async append(told) {
+  async append(told, photo = null) {
     if (!this.device || this.lost) {
       throw new NotSaved(`Not saved: ${this.lost?.say ?? "this phone has not been given a name yet."}`);
     }
-    return this.#alone(() => this.#append(told));
+    return this.#alone(() => this.#append(told, photo));
   }
 
   /** Everything accepted, of all phones, sorted. @returns {Promise<Said[]>} */
@@ -132,24 +139,34 @@ class Record {
         .forEach((head) => stores.heads.put(head));
     });
     await this.look();
-    return { verdicts, remarks: remarksOn(file, before.heads, said) };
+    return { verdicts, remarks: remarksOn(file, before.heads, said), photos: await this.photos.bring(file.photos, said) };
   }
 
-  /** The record file's text and name, read from disk. @returns {Promise<{text: string, name: string}>} */
+  /** The record file, with as many photos as fit into it. @returns {Promise<{text: string, name: string}>} */
   async export() {
+    return (await this.exported().next()).value;
+  }
+
+  /**
+   * Everything, read from disk file by file: the record with the photos that fit into it, then the other photos.
+   * @returns {AsyncGenerator<{text: string, name: string}>}
+   */
+  async *exported() {
     const { entries, waiting, asked } = await this.#held();
     const said = opened(entries);
     const sorted = new Map(entries.map((entry) => [entry.id, entry]));
-    const exportedAt = stamp(this.clock());
-    const text = recordText({
-      job: this.name,
-      exportedAt,
-      by: this.device?.dev ?? "",
+    const from = { job: this.name, exportedAt: stamp(this.clock()), by: this.device?.dev ?? "" };
+    const record = {
       heads: Object.fromEntries(headsOf(said).map(({ dev, seq, id }) => [dev, [seq, id]])),
       entries: [...said.map(({ id }) => sorted.get(id)), ...waiting],
       asked: Object.fromEntries(asked.map(({ build, job }) => [build, askedOf(job, sheetsOf(said, build))])),
-    });
-    return { text, name: recordName(this.name, this.device?.name ?? "", exportedAt) };
+    };
+    const lots = await this.photos.lots();
+    for (const [index, lot] of lots.entries()) {
+      const photos = await this.photos.texts(lot);
+      const text = recordText({ ...from, ...(index === 0 ? record : {}), photos });
+      yield { text, name: recordName(this.name, this.device?.name ?? "", from.exportedAt, index + 1) };
+    }
   }
 
   close() {
@@ -186,7 +203,7 @@ class Record {
     return this.locks ? this.locks.request(this.database.name, work) : work();
   }
 
-  async #append(told) {
+  async #append(told, photo) {
     const { dev } = this.device;
     let tried = null;
     for (let tries = 0; tries < MOST_TRIES; tries += 1) {
@@ -197,7 +214,7 @@ class Record {
       const entry = await signedEntry(this.subtle, this.#privateKey, fields);
       tried = { ...fields, v: 1, id: entry.id };
       try {
-        await this.#add(fields, entry, []);
+        await this.#add(fields, entry, [], { photo });
         return tried;
       } catch (fault) {
         // Another page of this app took the number: read the head again and go behind it.
@@ -227,9 +244,10 @@ class Record {
     };
   }
 
-  async #add({ dev, seq }, entry, heads, device = null) {
+  async #add({ dev, seq }, entry, heads, { device = null, photo = null }) {
     const { build, job } = this;
-    await this.database.transaction("readwrite", ["chain", "heads", "asked", "device"], (stores) => {
+    await this.database.transaction("readwrite", ["chain", "heads", "asked", "device", "photos"], (stores) => {
+      if (photo) stores.photos.put(photo);
       stores.chain.add({ dev, seq, ...entry });
       heads.forEach((head) => stores.heads.put(head));
       stores.heads.put({ dev, seq, id: entry.id, whole: seq });

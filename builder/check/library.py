@@ -52,7 +52,13 @@ class Step(Part):
         return [self.working] if isinstance(self.working, str) else self.working
 
 
-class Do(Step):
+class WorkedStep(Step):
+    """A step that is worked: all but a hold. `needed`: it is not finished without a photo."""
+
+    photo: Literal["wanted", "needed"] | None = None
+
+
+class Do(WorkedStep):
     """A step to carry out."""
 
     do: Name
@@ -62,7 +68,7 @@ class Do(Step):
         return self.do
 
 
-class Look(Step):
+class Look(WorkedStep):
     """A step to inspect."""
 
     look: Name
@@ -72,7 +78,7 @@ class Look(Step):
         return self.look
 
 
-class Read(Step):
+class Read(WorkedStep):
     """A reading: a number with a unit and a plausible range, a word of several, or a text."""
 
     read: Name
@@ -94,6 +100,7 @@ class Hold(Step):
     released_by: Role
     needs: list[str] = []
     ends: list[str] = []
+    signed: Literal[True] | None = None
 
     @property
     def name(self) -> str:

@@ -6,7 +6,7 @@ What has been said to each step: from entries to answers, without any of the job
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cache
 from math import inf
 
@@ -29,12 +29,14 @@ class Answer:
     answer    the entry that stands
     heads     entries that no other answers over; a `settle` of a conflict names these
     earlier   history
+    photos    photos of it that count: of this round, and since the gates before it were released
     """
 
     state: str
     answer: Fields | None
     heads: list[Fields]
     earlier: list[Fields]
+    photos: list[Fields] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -53,6 +55,8 @@ class SheetAnswers:
     round       1, or more when a release started the sheet again
     begun       something counts in this round
     snags       of every round: starting again mends nothing
+    photos      of every round, and of snags; not those taken back
+    signatures  the same
     closes      closing entries not withdrawn
     uncounted   kept, but no answer here: wrong kind, standing too low, after a gap
     gaps        of these, the ones that came without the entries before them
@@ -62,6 +66,8 @@ class SheetAnswers:
     begun: bool
     steps: dict[str, Answer]
     snags: list[Snag]
+    photos: list[Fields]
+    signatures: list[Fields]
     closes: list[Fields]
     uncounted: list[Fields]
     gaps: list[Fields]
@@ -115,11 +121,14 @@ class Answers:
         steps = self.job["tasks"][self.sheets[name]["task"]]["steps"]
         given = {step["name"]: self.answer(by_step.get(step["name"], []), current) for step in steps}
         uncounted = [entry for entry in everything if not self.counts(entry)]
+        photos = _beside("photo", counted)
         return SheetAnswers(
             round=len(started) + 1,
             begun=bool(now),
-            steps=self._behind_gates(steps, given),
+            steps=self._behind_gates(steps, given, [one for one in photos if one["id"] in current and not one["about"]]),
             snags=_snags(counted),
+            photos=photos,
+            signatures=_beside("signed", counted),
             closes=[entry for entry in now if entry["kind"] == "close" and entry["id"] not in withdrawn],
             uncounted=uncounted,
             gaps=[entry for entry in uncounted if entry["id"] in self.early],
@@ -134,13 +143,19 @@ class Answers:
         holds = [hold for endings in self.endings.values() for hold in endings]
         return [release for sheet, hold in holds for release in self.releases(sheet, hold)]
 
-    def _behind_gates(self, steps: list[dict], given: dict[str, Answer]) -> dict[str, Answer]:
-        """An answer behind a hold counts when it had seen the release that stands: what was measured before is old."""
+    def _behind_gates(self, steps: list[dict], given: dict[str, Answer], photos: list[Fields]) -> dict[str, Answer]:
+        """An answer or a photo behind a hold counts when it had seen the release that stands: what was before is old."""
         gates: list[Answer] = []
+
+        def is_since(entries: list[Fields]) -> bool:
+            return all(self.covered(gate.heads, entries) for gate in gates)
+
         for step in steps:
             said = given[step["name"]]
-            if said.heads and not all(self.covered(gate.heads, said.heads) for gate in gates):
-                said = given[step["name"]] = Answer("open", None, [], [*said.earlier, *said.heads])
+            if said.heads and not is_since(said.heads):
+                said = Answer("open", None, [], [*said.earlier, *said.heads])
+            taken = [photo for photo in photos if photo["step"] == step["name"] and is_since([photo])]
+            said = given[step["name"]] = replace(said, photos=taken)
             if step["kind"] == "hold" and said.state == "answered":
                 gates.append(said)
         return given
@@ -252,6 +267,12 @@ def _withdrawn(entries: Sequence[Fields]) -> dict[str, Fields]:
         if entry["kind"] == "withdraw" and entry["about"][0] in held
         and held[entry["about"][0]]["step"] == entry["step"]
     }
+
+
+def _beside(kind: str, entries: Sequence[Fields]) -> list[Fields]:
+    """What stands beside the answers and was not taken back."""
+    withdrawn = _withdrawn(entries)
+    return [entry for entry in entries if entry["kind"] == kind and entry["id"] not in withdrawn]
 
 
 def _snags(entries: Sequence[Fields]) -> list[Snag]:

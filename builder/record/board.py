@@ -3,9 +3,9 @@
 import os
 import shutil
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from builder.record.answers import Answers
 from builder.record.builds import Builds
 from builder.record.chain import Entry
 from builder.record.clocks import doubtful
+from builder.record.evidence import photo_words, photos_by_sheet, photos_of, shown_photo, signature_of
 from builder.record.heads import called, phone_names
 from builder.record.in_words import item_words, sheet_of, sheet_words, step_words
 from builder.record.merge import Aside, Standing
@@ -33,17 +34,19 @@ _MOST_KEPT = 200
 
 def write_board(
     out: Path, builds: Builds, told: Answers, stands: Standing, differences: Sequence[Difference],
-    kept: Sequence[Aside | Entry], now: datetime,
+    kept: Sequence[Aside | Entry], missing: Sequence[Fields], now: datetime,
 ) -> Path:
     """Write `board.html` and its stylesheet into `out`; gives the page's path."""
     job = told.job
     states = Progress(told, environment_for(job)).sheets()
     said = list(told.by_id.values())
     names = phone_names(said)
+    show = partial(shown_photo, missing=frozenset(entry["photo"]["sha256"] for entry in missing))
     page = _template().render(
         job=job["job"], build=builds.build, now=now.strftime("%Y-%m-%d %H:%M %Z").strip(),
         tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
-        conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states)),
+        conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states, show)),
+        photos=list(photos_by_sheet(job, states, show)), missing=[photo_words(job, entry) for entry in missing],
         differences=[
             {"where": sheet_words(job, one.sheet), "step": step_words(job, one.sheet, one.step), "say": one.say} for one in differences
         ],
@@ -96,7 +99,7 @@ def _mark(step: dict, state: SheetState) -> dict[str, str]:
     """One step on the conduit: laid, set aside, out ahead, shut off, or a gate."""
     now = state.steps[step["name"]]
     mark = {"answered": "laid", "aside": "aside", "not-applying": "none", "conflict": "odd"}.get(now.state, "ahead")
-    if now.state == "answered" and now.verdict in ("outside", "cant-tell"):
+    if now.lacks_photo or (now.state == "answered" and now.verdict in ("outside", "cant-tell")):
         mark = "odd"
     if step["kind"] == "hold" and mark != "none":
         mark = "gate-open" if state.holds[step["name"]].in_force else "gate"
@@ -114,6 +117,7 @@ def _holds(job: dict, states: Sequence[SheetState]) -> list[dict[str, Any]]:
                 holds.append({
                     "where": sheet_words(job, state.sheet), "say": step["say"], "words": words, "in_force": hold.in_force,
                     "by": step["released_by"], "who": _released_by(state, step["name"]),
+                    "signature": signature_of(state.steps[step["name"]].answer, state),
                     "blocks": [{"where": sheet_words(job, block.sheet), "say": block.say, "sheet": block.sheet} for block in hold.blocks],
                 })
     # First what was released and no longer holds, then what waits for nothing but its releaser.
@@ -137,13 +141,13 @@ def _answer(entry: Fields, names: dict[str, str]) -> str:
     return f"{entry['kind']} {value}".strip() + f" ({entry['who']}, {called(entry['dev'], names)}, {entry['at']})"
 
 
-def _snags(job: dict, states: Sequence[SheetState]) -> Any:
+def _snags(job: dict, states: Sequence[SheetState], show: Callable[[Fields], dict]) -> Any:
     for state in states:
         for snag in state.snags:
             if not snag.closed:
                 entry = snag.entry
                 yield {"where": sheet_words(job, state.sheet), "step": step_words(job, state.sheet, entry["step"]), "say": entry["value"],
-                       "who": entry["who"], "at": entry["at"]}
+                       "who": entry["who"], "at": entry["at"], "waits_for": entry["waits_for"], "photos": photos_of(entry, state, show)}
 
 
 def _uncounted(job: dict, states: Sequence[SheetState], names: dict[str, str]) -> Any:

@@ -11,10 +11,12 @@ from pathlib import Path
 from sqlalchemy.exc import SQLAlchemyError
 
 from builder.record.address import UNUSABLE, beside, what_is_wrong, without_password
+from builder.record.album import Album
 from builder.record.answers import Answers
 from builder.record.board import write_board
 from builder.record.builds import Builds, NoSite
 from builder.record.clocks import doubtful
+from builder.record.evidence import photo_words
 from builder.record.heads import called, not_in_file, older, phone_names
 from builder.record.in_words import sheet_words, step_words
 from builder.record.incoming import Incoming, incoming
@@ -64,7 +66,7 @@ def collect(
                 + (f"no record files (.json or .txt) in {_listed(empty)}." if empty else "no record files were named."))
             return WRONG_COMMAND
         with store.open(builds.name) as shelf:
-            return _Collecting(shelf, builds, out, clock(), Report(say)).run(files, empty)
+            return _Collecting(shelf, builds, out, clock(), Report(say), Album(out / "photos")).run(files, empty)
     except SQLAlchemyError as fault:
         return _no_store(url, fault, say)
     finally:
@@ -87,6 +89,7 @@ class _Collecting:
     out: Path
     now: datetime
     report: Report
+    album: Album
     touched: set[str] = field(default_factory=set)
     fresh: set[str] = field(default_factory=set)
 
@@ -114,7 +117,9 @@ class _Collecting:
         self._flag(said, stands)
         kept = (*self.shelf.aside(), *self.shelf.waiting())
         differences = self.shelf.differences()
-        board = write_board(self.out, self.builds, told, stands, differences, kept, self.now)
+        missing = self.album.missing(said)
+        self.report.missing([photo_words(self.builds.current, entry) for entry in missing])
+        board = write_board(self.out, self.builds, told, stands, differences, kept, missing, self.now)
         self.report.close([self._told(one) for one in found], len(sheets), len(differences) - len(found), board)
         return FLAGGED if self.report.flagged else GOOD
 
@@ -131,12 +136,15 @@ class _Collecting:
             if fields["id"] not in had:
                 self.fresh.add(fields["id"])
                 self.touched.add(fields["sheet"])
-        notes = older(one.file, merged.said, self.shelf.heads())
+        # A file of nothing but photos says nothing of heads.
+        notes = older(one.file, merged.said, self.shelf.heads()) if one.examined else []
+        self.album.keep(one.photos)
         self.shelf.remember({fields["dev"]: (fields["seq"], fields["id"]) for fields in merged.said})
         verdict = "accepted" if one.file.whole else "damaged"
         if not one.file.whole:
             notes = [one.file.reason, *self._keep_aside(one.path), *notes]
-        return self.report.file(one.path.name, verdict, notes, not_in_file(one.file, merged.said), merged.verdicts)
+        faults = [*not_in_file(one.file, merged.said), *one.spoiled]
+        return self.report.file(one.path.name, verdict, notes, faults, merged.verdicts, len(one.photos))
 
     def _keep_aside(self, path: Path) -> list[str]:
         """A file that can't be accepted whole is kept as it came, under a name that its content gives it."""

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from builder.record.payload import Fields
+from builder.record.photo import NoPhoto, open_photo
 from builder.record.record_file import MOST_BYTES, RecordFile, Refused, parse_record
 from builder.record.verify import Examined, examine
 
@@ -19,12 +20,19 @@ _MUCH = 1_000_000
 
 
 class Incoming(NamedTuple):
-    """A file that came in: what it is, its entries judged one by one, or why it is refused."""
+    """
+    A file that came in: what it is, its entries judged one by one, or why it is refused.
+
+    photos   SHA-256 → bytes, of those that are what they are named after
+    spoiled  a sentence for each of the others
+    """
 
     path: Path
     file: RecordFile | None
     examined: list[Examined]
     refused: str
+    photos: dict[str, bytes] = {}
+    spoiled: list[str] = []
 
 
 def incoming(paths: Sequence[Path], job: str) -> Iterator[Incoming]:
@@ -54,7 +62,17 @@ def read(path: Path, job: str) -> Incoming:
     except Refused as fault:
         return Incoming(path, None, [], str(fault))
     examined = [one._replace(fields=_looked_at(one.fields)) for one in examine(file.entries, job, {})]
-    return Incoming(path, replace(file, entries=[], asked={}), examined, "")
+    return Incoming(path, replace(file, entries=[], asked={}, photos={}), examined, "", *_photos(file.photos))
+
+
+def _photos(given: dict[str, Any]) -> tuple[dict[str, bytes], list[str]]:
+    photos, spoiled = {}, []
+    for name, text in given.items():
+        try:
+            photos[name] = open_photo(name, text)
+        except NoPhoto as fault:
+            spoiled.append(f"Photo {name[:12]} can't be kept: {fault}")
+    return photos, spoiled
 
 
 def _looked_at(fields: Fields | None) -> Fields | None:

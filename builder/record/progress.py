@@ -91,13 +91,16 @@ class Progress:
                 break
             blocks += self._blocks(name, view, step)
             answered = basics.states[step["name"]].state in ("answered", "aside")
-            if released and answered and not self._covered(basics.said.steps[step["name"]].heads, given.heads):
+            if released and answered and not self._is_seen(basics, step, given.heads):
                 say = f"Answered again since the release. Look again and release again: {step['say']}"
                 blocks.append(Block("step", name, step["name"], say))
             blocks += _snag_blocks(basics, (step["name"],))
         blocks += _gap_blocks(basics) + _snag_blocks(basics, (None, hold))
         if given.state == "conflict":
             blocks.append(Block("conflict", name, hold, f"Releases differ: {_step(basics.steps, hold)['say']}"))
+        if released and _step(basics.steps, hold).get("signed") and not _is_signed(given.answer, basics.said.signatures):
+            say = f"Released, and not signed by the one who released it: {_step(basics.steps, hold)['say']}"
+            blocks.append(Block("signature", name, hold, say))
         # What this hold ended by its release, it needed before and not after.
         if basics.sheet.get("ends", {}).get(hold):
             view = replace(view, besides=view.besides | {one["id"] for one in self.told.releases(name, hold)})
@@ -125,6 +128,8 @@ class Progress:
             return block("verdict", f"Outside ({now.reason})")
         if now.verdict == "cant-tell":
             return block("verdict", f"Can't tell ({now.reason})")
+        if now.lacks_photo:
+            return block("photo", "No photo yet")
         return []
 
     def _need_blocks(
@@ -165,9 +170,14 @@ class Progress:
 
     def _all_covered(self, basics: _Basics, by: list[Fields]) -> bool:
         return all(
-            state.state == "not-applying" or self._covered(basics.said.steps[step].heads, by)
-            for step, state in basics.states.items()
+            basics.states[step["name"]].state == "not-applying" or self._is_seen(basics, step, by) for step in basics.steps
         )
+
+    def _is_seen(self, basics: _Basics, step: dict, by: list[Fields]) -> bool:
+        """Had one of these seen what stands at a step, and the photo where one is needed?"""
+        said = basics.said.steps[step["name"]]
+        photo_needed = _needs_photo(step, basics.states[step["name"]])
+        return self._covered(said.heads, by) and (not photo_needed or self._covered(said.photos, by))
 
     def _closing(self, name: str) -> _View | None:
         """
@@ -205,6 +215,8 @@ class Progress:
             steps=_shown(basics, holds),
             holds=holds,
             snags=basics.said.snags,
+            photos=basics.said.photos,
+            signatures=basics.said.signatures,
             left=left,
             uncounted=basics.said.uncounted,
             environment=basics.environment,
@@ -228,7 +240,7 @@ def _shown(basics: _Basics, holds: dict[str, HoldState]) -> dict[str, StepState]
 
 def _state(step: dict, given: Answer, environment: Any) -> StepState:
     asked = environment.step(step["name"])
-    said = (given.answer, given.heads, given.earlier)
+    said = (given.answer, given.heads, given.earlier, _needs_photo(step, given) and not given.photos)
     if asked["applies"] is False:
         return StepState("not-applying", None, asked["applies_reason"], *said)
     if asked["applies"] is None:
@@ -239,6 +251,16 @@ def _state(step: dict, given: Answer, environment: Any) -> StepState:
         reason = f"The reading `{given.answer['value']}` can't be believed."
         return StepState(given.state, "cant-tell", reason, *said)
     return StepState(given.state, asked["verdict"], asked["reason"], *said)
+
+
+def _needs_photo(step: dict, given: Answer | StepState) -> bool:
+    """Set aside, a step asks for no photo."""
+    return step.get("photo") == "needed" and given.state == "answered"
+
+
+def _is_signed(release: Fields, signatures: list[Fields]) -> bool:
+    """Signed by the person who released."""
+    return any(one["about"] == [release["id"]] and one["who"] == release["who"] for one in signatures)
 
 
 def _sheet_state(begun: bool, left: list[Block], following: dict | None, closed: bool) -> str:

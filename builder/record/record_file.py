@@ -14,6 +14,7 @@ MOST_CHARACTERS = 32 * 1024 * 1024
 MOST_ENTRIES = 50000
 
 _KEYS = ("format", "job", "exported_at", "by", "heads", "entries", "asked")
+_PHOTO = re.compile(r'"([0-9a-f]{64})":"([A-Za-z0-9+/]+={0,2})"')
 _ENTRY = re.compile(
     r'\{"payload":"[^"\\]*(?:\\.[^"\\]*)*","id":"[0-9a-f]{64}","sig":"[A-Za-z0-9_-]{86}"\}', re.DOTALL
 )
@@ -34,6 +35,7 @@ class RecordFile:
     by        device that wrote the file
     heads     device → newest number and its id, as the file says
     asked     build → the part of job.json that the sheets of that build rest on
+    photos    SHA-256 → base64, as the file has it; nothing is believed of it yet
     whole     False: damaged; `entries` are those that could be read
     reason    a sentence when not whole
     """
@@ -43,6 +45,7 @@ class RecordFile:
     heads: dict[str, tuple[int, str]] = field(default_factory=dict)
     entries: list[Entry] = field(default_factory=list)
     asked: dict[str, Any] = field(default_factory=dict)
+    photos: dict[str, Any] = field(default_factory=dict)
     whole: bool = False
     reason: str = ""
 
@@ -76,7 +79,8 @@ def parse_record(data: bytes, job: str) -> RecordFile:
     if len(file["entries"]) > MOST_ENTRIES:
         raise Refused(f"The file holds more than {MOST_ENTRIES} entries.")
     heads = {dev: (seq, head) for dev, (seq, head) in file["heads"].items()}
-    return RecordFile(job, file["by"], heads, list(map(_as_entry, file["entries"])), file["asked"], True)
+    entries = list(map(_as_entry, file["entries"]))
+    return RecordFile(job, file["by"], heads, entries, file["asked"], file.get("photos", {}), True)
 
 
 class _Doubled(ValueError):
@@ -100,10 +104,10 @@ _READ = json.JSONDecoder(object_pairs_hook=_without_doubles, parse_constant=_no_
 
 def _in_form(file: dict[str, Any]) -> bool:
     return (
-        tuple(file) == _KEYS
+        tuple(file) in (_KEYS, (*_KEYS, "photos"))
         and all(isinstance(file[key], str) for key in ("job", "exported_at", "by"))
         and isinstance(file["entries"], list)
-        and isinstance(file["heads"], dict) and isinstance(file["asked"], dict)
+        and all(isinstance(part, dict) for part in (file["heads"], file["asked"], file.get("photos", {})))
         and all(
             isinstance(head, list) and len(head) == 2 and is_count(head[0]) and isinstance(head[1], str)
             for head in file["heads"].values()
@@ -131,4 +135,6 @@ def _salvaged(text: str, reason: str) -> RecordFile:
             entries.append(Entry(**json.loads(found.group())))
         except ValueError:
             continue
-    return RecordFile(entries=entries, reason=f"{reason} {len(entries)} whole entries could be read.")
+    # A photo is as good as its name: what was cut is found out when it is looked at.
+    photos = dict(_PHOTO.findall(text))
+    return RecordFile(entries=entries, photos=photos, reason=f"{reason} {len(entries)} whole entries could be read.")

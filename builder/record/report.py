@@ -24,22 +24,24 @@ class Report:
         self.entries: Counter[str] = Counter()
 
     def file(
-        self, name: str, verdict: str, notes: Sequence[str], faults: Sequence[str], verdicts: Sequence[Verdict]
+        self, name: str, verdict: str, notes: Sequence[str], faults: Sequence[str], verdicts: Sequence[Verdict], photos: int = 0,
     ) -> bool:
         """
-        One file: accepted, damaged or refused, notes on it, what is wrong with it, and its entries' verdicts.
+        One file: accepted, damaged or refused, notes on it, what is wrong with it, its entries' verdicts, and
+        how many photos it brought.
 
         A whole file with nothing in it that can count is refused too. Gives whether there was nothing to flag.
         """
         counts = Counter(one.verdict for one in verdicts)
-        if verdict == "accepted" and counts.keys() <= _NEVER_COUNTED:
+        if verdict == "accepted" and counts.keys() <= _NEVER_COUNTED and not photos:
             verdict = "refused"
         self.files[verdict] += 1
         self.entries += counts
         wrong = [one for one in verdicts if one.verdict not in _FINE]
         fine = verdict == "accepted" and not faults and not wrong
         self.flagged |= not fine
-        told = ", ".join(f"{counts[word]} {word}" for word in _WORDS if counts[word]) or "no entries"
+        brought = [f"{counts[word]} {word}" for word in _WORDS if counts[word]]
+        told = ", ".join(brought + ([f"{photos} {'photo' if photos == 1 else 'photos'}"] if photos else [])) or "no entries"
         told = {"accepted": told, "damaged": f"damaged: {told}", "refused": f"refused: {told}" if counts else "refused"}[verdict]
         self._line(f"{name:<{self.width}}  {told}")
         self._lines([*notes, *faults, *_reasons(wrong)])
@@ -50,6 +52,14 @@ class Report:
         self.files["accepted"] += 1
         self.entries["known"] += entries
         self._line(f"{name:<{self.width}}  {entries} known, collected before")
+
+    def missing(self, lines: Sequence[str]) -> None:
+        """Photos that the record names and that have not come, or came spoiled."""
+        if not lines:
+            return
+        self.flag(f"{len(lines)} {'photo is' if len(lines) == 1 else 'photos are'} missing. Ask the phone to send its record again, "
+                  "with every file of it:")
+        self._lines(lines)
 
     def flag(self, say: str) -> None:
         """Something that needs a look."""

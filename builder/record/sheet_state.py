@@ -9,7 +9,7 @@ from builder.record.payload import Fields
 
 @dataclass(frozen=True)
 class Block:
-    """What stands in the way: kind is step, verdict, conflict, snag, hold or need; `say` is a sentence."""
+    """What stands in the way: kind is step, verdict, conflict, photo, signature, snag, hold or need; `say` is a sentence."""
 
     kind: str
     sheet: str
@@ -19,7 +19,11 @@ class Block:
 
 @dataclass(frozen=True)
 class StepState:
-    """A step: open, answered, aside, conflict, not-applying, waiting or shut, and what its acceptance says."""
+    """
+    A step: open, answered, aside, conflict, not-applying, waiting or shut, and what its acceptance says.
+
+    lacks_photo   answered, but not finished without one
+    """
 
     state: str
     verdict: str | None
@@ -27,6 +31,7 @@ class StepState:
     answer: Fields | None
     heads: list[Fields]
     earlier: list[Fields]
+    lacks_photo: bool = False
 
 
 @dataclass(frozen=True)
@@ -55,6 +60,8 @@ class SheetState:
     steps: dict[str, StepState]
     holds: dict[str, HoldState]
     snags: list[Snag]
+    photos: list[Fields]
+    signatures: list[Fields]
     left: list[Block]
     uncounted: list[Fields]
     environment: Any

@@ -59,6 +59,9 @@ def test_the_guide_s_job_library_and_overlay_pass_the_checker(folder: Path) -> N
     assert "haul-road/shut-the-road/T1" in sheets
     assert [{"sheet": "trenching/find-services/T1", "hold": "services-found"}] == sheets["haul-road/shut-the-road/T1"]["needs"]["road-is-ours"]
     assert {"house"} == {step["added_by"] for step in data["tasks"]["trenching/open-trench"]["steps"] if step["name"] == "gas-watch"}
+    asked = {step["name"]: step for step in data["tasks"]["haul-road/shut-the-road"]["steps"]}
+    assert ("needed", True) == (asked["barrier"]["photo"], asked["road-shut"]["signed"])
+    assert not {"photo", "signed"} & asked["detour"].keys()
     values = data["tables"]["trenching-policy"]["values"]
     assert {"spoil_setback", "bedding"} <= {name for name, value in values.items() if "changed" in value}
 

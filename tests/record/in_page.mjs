@@ -3,6 +3,7 @@
 import { entryId, openEntry, publicKey, signatureHolds, signedEntry, newDevice } from "/chain.mjs";
 import { merge } from "/merge.mjs";
 import { payloadText } from "/payload.mjs";
+import { NoPhoto, openPhoto, photoSize } from "/photo.mjs";
 import { progress } from "/progress.mjs";
 import { parseRecord } from "/record-file.mjs";
 
@@ -59,10 +60,23 @@ function parsed({ texts, job }) {
   });
 }
 
+async function photos(given) {
+  const out = [];
+  for (const { name, text } of given) {
+    try {
+      out.push({ size: photoSize((await openPhoto(subtle, name, text)).bytes), reason: null });
+    } catch (fault) {
+      if (!(fault instanceof NoPhoto)) throw fault;
+      out.push({ size: null, reason: fault.message });
+    }
+  }
+  return out;
+}
+
 async function signed(fields) {
   const device = await newDevice(subtle);
   const first = await signedEntry(subtle, device.privateKey, { ...fields, dev: device.dev, key: device.key });
   return { first, exportable: device.privateKey.extractable };
 }
 
-globalThis.vectors = { chain, merged, stands, parsed, signed };
+globalThis.vectors = { chain, merged, stands, parsed, photos, signed };

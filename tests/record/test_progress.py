@@ -26,6 +26,9 @@ def case_of(vector: dict[str, Any]) -> dict[str, Any]:
     job = copy.deepcopy(VECTORS["job"])
     for sheet in job["sheets"]:
         sheet["needs"] |= vector.get("needs", {}).get(sheet["id"], {})
+    for task, asked in vector.get("asks", {}).items():
+        for step in job["tasks"][task]["steps"]:
+            step |= asked.get(step["name"], {})
     said: list[dict] = []
     for entry in [*(one for name in vector.get("with", []) for one in VECTORS[name]), *vector["entries"]]:
         before = [one for one in said if one["dev"] == entry["dev"]]

@@ -37,6 +37,8 @@ def test_a_record_file_fits_the_schema() -> None:
     phone = Phone("Ana's phone")
     record = json.loads(record_text(phone.entries, phone))
     assert [] == list(Draft202012Validator(SCHEMA).iter_errors(record))
+    assert Draft202012Validator(SCHEMA).is_valid(record | {"photos": {"0" * 64: "/9j/"}})
+    assert not Draft202012Validator(SCHEMA).is_valid(record | {"photos": {"pit.jpg": "/9j/"}})
     assert not Draft202012Validator(SCHEMA).is_valid(record | {"format": "pitslate/record/2"})
 
 
