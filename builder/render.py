@@ -17,7 +17,9 @@ from builder.places import ASSETS, TEMPLATES
 from builder.quantity import unit
 
 WORDS = ASSETS / "words.en.yaml"
-_SHIPPED = {"app": ("*.js",), "style": ("app.css",), "icons": ("*.png", "*.svg")}
+_SHIPPED = {"app": ("*.js",), "icons": ("*.png", "*.svg")}
+# The collected board is a page by itself, with a style of its own.
+_NOT_ON_THE_PHONE = {"board.css"}
 
 
 def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, bytes]:
@@ -31,6 +33,7 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
     """
     words = read_document(WORDS).data
     files = _shipped_assets()
+    files["style/app.css"] = _style()
     files["app/app.mjs"] = _app(modules)
     files["job.json"] = _json(data)
     files["words.json"] = _json(words)
@@ -66,6 +69,12 @@ def _shipped_assets() -> dict[str, bytes]:
             for path in sorted((ASSETS / folder).glob(pattern)):
                 files[f"{folder}/{path.name}"] = path.read_bytes()
     return files
+
+
+def _style() -> bytes:
+    """The phone's style sheets as one, the shared one first."""
+    sheets = sorted((ASSETS / "style").glob("*.css"), key=lambda path: (path.name != "app.css", path.name))
+    return b"\n".join(path.read_bytes() for path in sheets if path.name not in _NOT_ON_THE_PHONE)
 
 
 def _app(generated: Mapping[str, str]) -> bytes:
