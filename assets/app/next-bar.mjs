@@ -39,7 +39,7 @@ export class NextBar {
 
   #name() {
     this.action = this.#chosen();
-    const about = this.line && this.action.act !== this.page.leave ? this.line.node.querySelector(".say").textContent.trim() : "";
+    const about = this.line && this.action.act !== this.page.leave ? this.line.node.querySelector(".say").textContent.trim().replace(/\.$/, "") : "";
     this.button.replaceChildren(
       element("span", { class: "verb" }, this.action.verb),
       about ? element("span", { class: "about" }, about) : "");

@@ -2,6 +2,7 @@
 
 import { announce } from "./announce.mjs";
 import { element, mark, part } from "./element.mjs";
+import { keepingFocus } from "./focus.mjs";
 import { HoldGate } from "./hold-gate.mjs";
 import { NextBar } from "./next-bar.mjs";
 import { raiseSnag, snagList } from "./snags.mjs";
@@ -58,6 +59,9 @@ export function openSheetPage(hand) {
   open();
 }
 
+// A release is given by name and is taken back by name, with a reason.
+const UNDOABLE = ["done", "reading", "aside", "release"];
+
 class SheetPage {
   constructor(hand, sheet) {
     this.hand = hand;
@@ -75,7 +79,12 @@ class SheetPage {
 
   /** Draws everything again from where the sheet stands. */
   show() {
+    keepingFocus(() => this.#draw());
+  }
+
+  #draw() {
     const state = this.state = this.hand.progress.sheet(this.sheet.id);
+    this.lastSaid = this.#lastSaid();
     let [fed, beyond] = [true, false];
     for (const [name, line] of this.lines) {
       line.show(state, name === this.fresh);
@@ -114,6 +123,24 @@ class SheetPage {
       notice(say("saved.failed"), problem.message);
       return false;
     }
+  }
+
+  /** What this phone said last to this sheet, of what still stands. */
+  #lastSaid() {
+    const { dev } = this.hand.record.device ?? {};
+    const stands = ({ id, step }) => this.state.steps[step]?.heads.some((head) => head.id === id);
+    return this.hand.entries.findLast((one) => one.dev === dev && one.sheet === this.sheet.id && UNDOABLE.includes(one.kind) && stands(one));
+  }
+
+  /** One tap takes an answer back, by a further entry; what was said stays in sight, struck through. */
+  undoButton(entry) {
+    return element("button", {
+      type: "button", class: "quiet undo", "aria-describedby": entry.step && `say-${entry.step}`, click: async () => {
+        if (!await this.attempt({ kind: "withdraw", step: entry.step, value: say("step.undone"), about: [entry.id] })) return;
+        announce(say("step.undone_spoken"));
+        this.goTo(entry.step ?? this.state.next);
+      },
+    }, say("step.undo"));
   }
 
   /** What the screen says once this reading stands: the verdict, and each working of the step in words. */
@@ -170,6 +197,7 @@ class SheetPage {
     if (state.state === "closed") {
       const closed = this.hand.entries.findLast((one) => one.kind === "close" && one.sheet === this.sheet.id);
       inside.push(element("p", {}, element("strong", {}, say("job.closed")), " ", byLine(closed, this.hand)));
+      if (closed.dev === this.hand.record.device?.dev) inside.push(this.undoButton(closed));
     } else if (state.next === null && state.left.length > 0) {
       inside.push(...blockList(state.left, this.hand));
     }

@@ -48,7 +48,7 @@ export class StepLine {
     mark(this.node, "fresh", fresh);
     if (fresh) this.again = false;
 
-    part(this.node, "answer").replaceChildren(...this.#answer(state, hand, fresh));
+    part(this.node, "answer").replaceChildren(...this.#answer(sheet, state, hand, fresh));
     part(this.node, "verdict").replaceChildren(
       ...(state.state === "answered" && state.verdict ? [verdictSign(state.verdict, state.reason)] : []));
     part(this.node, "workings").replaceChildren(
@@ -60,13 +60,15 @@ export class StepLine {
     this.#more(workable, state, shown);
   }
 
-  #answer(state, hand, fresh) {
+  #answer(sheet, state, hand, fresh) {
     const earlier = earlierAnswers(state, this.step, hand);
     if (state.state === "conflict") return [...earlier, showConflict(state.heads, this.step, this.page)];
     if (state.state === "shut") return [...earlier, element("span", { class: "unseen" }, say("sheet.beyond"))];
     if (state.state === "not-applying") return [...earlier, note(say("step.not_applying"), state.reason)];
     if (state.state === "waiting") return [...earlier, note(say("step.waiting", { reason: state.reason }))];
-    return [...(state.answer ? [standingAnswer(state.answer, this.step, hand, fresh)] : []), ...earlier];
+    const undo = sheet.state !== "closed" && this.page.lastSaid === state.answer && state.answer !== null;
+    return [...(state.answer ? [standingAnswer(state.answer, this.step, hand, fresh)] : []),
+      ...(undo ? [this.page.undoButton(state.answer)] : []), ...earlier];
   }
 
   #more(workable, state, shown) {
