@@ -2,26 +2,34 @@
 
 import { all, element, mark, part } from "./element.mjs";
 import { placeOf } from "./blocks.mjs";
+import { Finding } from "./finding.mjs";
+import { keepingFocus } from "./focus.mjs";
 import { byLine } from "./said.mjs";
 import { downloadFile, openSending, showSent, unsent } from "./send.mjs";
+import { finished, openSnags, sheetWords } from "./sheet-words.mjs";
 import { switchLight } from "./switch-light.mjs";
-import { plain, say } from "./words.mjs";
+import { say } from "./words.mjs";
 
 /**
  * @param {import("./job-in-hand.mjs").JobInHand} hand
  * @param {Object} phone from `installation`
  */
 export function openJobPage(hand, phone) {
-  const show = () => {
+  const show = () => keepingFocus(() => {
     const sheets = hand.progress.sheets();
     for (const sheet of sheets) showBranch(sheet, hand);
     for (const stage of all(document, ".stage")) showStage(stage);
+    finding.show();
     showTally(sheets, hand);
     showSnags(sheets, hand);
     showSent(hand);
     showPhone(hand, phone);
     showNext(sheets, hand);
-  };
+  });
+  const finding = new Finding(hand, () => {
+    show();
+    foldAway();
+  });
   openSending(hand, { navigator, download: downloadFile });
   part(document, "person").onclick = () => hand.askPerson();
   part(document, "light").onclick = switchLight;
@@ -33,7 +41,7 @@ export function openJobPage(hand, phone) {
 
 /** Opens the pits where work is going on, or else the first with work left, and shuts the others. */
 function foldAway() {
-  const stages = all(document, ".stage");
+  const stages = all(document, ".stage").filter((stage) => stage.checkVisibility());
   const busy = stages.filter((stage) => stage.querySelector(".branch[data-state=in-hand], .branch[data-state=held], .branch[data-state=worked]"));
   const open = busy.length > 0 ? busy : stages.filter((stage) => !("laid" in stage.dataset)).slice(0, 1);
   for (const stage of stages) stage.open = open.includes(stage);
@@ -42,7 +50,7 @@ function foldAway() {
 function showBranch(sheet, hand) {
   const [branch] = all(document, `[data-sheet="${CSS.escape(sheet.sheet)}"]`);
   branch.dataset.state = sheet.state;
-  part(branch, "state").textContent = sheetWords(sheet, hand);
+  part(branch, "state").textContent = sheetWords(sheet);
   let beyond = false;
   const lengths = all(branch, ".length i");
   Object.entries(sheet.steps).forEach(([name, { state }], at) => {
@@ -60,25 +68,8 @@ function showStage(stage) {
   part(stage, "stage-state").textContent = say("job.tally", { closed, all: branches.length });
 }
 
-function finished(sheet, name) {
-  if (sheet.holds[name]) return sheet.holds[name].in_force;
-  const { state, verdict } = sheet.steps[name];
-  return ["aside", "not-applying"].includes(state) || (state === "answered" && !["outside", "cant-tell"].includes(verdict));
-}
-
-function sheetWords(sheet, hand) {
-  const steps = Object.keys(sheet.steps).filter((name) => sheet.steps[name].state !== "not-applying");
-  const done = steps.filter((name) => finished(sheet, name)).length;
-  const outside = steps.filter((name) => sheet.steps[name].verdict === "outside").length;
-  const words = [say(`job.${sheet.state}`, { done, all: steps.length, hold: plain(sheet.next ?? "") })];
-  if (outside > 0) words.push(say("job.outside", { count: outside }));
-  const open = sheet.snags.filter((snag) => snag.closed === null).length;
-  if (open > 0) words.push(say("job.tally_snags", { count: open }));
-  return words.join(" · ");
-}
-
 function showTally(sheets, hand) {
-  const open = sheets.flatMap((sheet) => sheet.snags).filter((snag) => snag.closed === null).length;
+  const open = sheets.flatMap(openSnags).length;
   const held = sheets.filter((sheet) => sheet.state === "held").length;
   part(document, "tally").replaceChildren(
     element("span", {}, say("job.tally", { closed: sheets.filter((sheet) => sheet.state === "closed").length, all: sheets.length })),
@@ -88,7 +79,7 @@ function showTally(sheets, hand) {
 }
 
 function showSnags(sheets, hand) {
-  const open = sheets.flatMap((sheet) => sheet.snags.filter((snag) => snag.closed === null).map((snag) => [sheet, snag]));
+  const open = sheets.flatMap((sheet) => openSnags(sheet).map((snag) => [sheet, snag]));
   part(document, "snags").replaceChildren(...(open.length === 0 ? [element("p", {}, say("snag.none"))] : open.map(([sheet, { entry }]) =>
     element("div", { class: "snag" }, element("p", {}, entry.value), element("p", {}, byLine(entry, hand)),
       element("a", { class: "plain-act quiet", href: placeOf({ sheet: sheet.sheet, step: entry.step }, hand) }, hand.sheetTitle(sheet.sheet))))));

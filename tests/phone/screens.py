@@ -1,0 +1,114 @@
+"""
+Every screen as a phone shows it, to be looked at: `python -m tests.phone.screens FOLDER [NAME…]`.
+
+Works parts of the demo, then takes each screen whole at 320, 360 and 412 px, by day and by night, and at 320 px
+with text of twice the size. Nothing of it is kept in the project.
+"""
+
+import os
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from playwright.sync_api import expect, sync_playwright
+
+from builder.build import build
+from builder.issue.address import LOOPBACK, listen
+from builder.issue.serve import Server, serving
+from builder.issue.shelf import Folder
+from builder.places import DEMO_JOB
+from tests.browser import launch_options
+from tests.phone.hands import Phone
+
+LOOKS = [(width, scheme, 1) for width in (320, 360, 412) for scheme in ("light", "dark")]
+LOOKS += [(320, scheme, 2) for scheme in ("light", "dark")]
+SERVICES, PULL, LOCKS = (
+    "tasks/trenching/find-services.html#T1", "tasks/cable-pulling/before-the-pull.html#R3", "tasks/lock-out/lock-off.html#hv-switch",
+)
+
+
+def _begun(phone: Phone) -> None:
+    """A sheet with an answer within, one outside, one taken back, and a snag."""
+    phone.open(PULL)
+    phone.read("length-in-hand", "40")
+    expect(phone.step("length-in-hand").locator(".verdict")).to_be_visible()
+    phone.open(SERVICES)
+    for step in phone.page.locator("li.step[data-kind=do], li.step[data-kind=look]").all()[:3]:
+        phone.do(step.get_attribute("data-step"))
+    phone.page.get_by_role("button", name="Snag", exact=True).click()
+    phone.dialog.get_by_role("textbox").fill("Water main is not where the plan says.")
+    phone.agree()
+
+
+def _asks(button: str) -> Callable[[Phone], None]:
+    return lambda phone: phone.page.get_by_role("button", name=button, exact=True).first.click()
+
+
+def _nothing(phone: Phone) -> None:
+    """The screen as it opens."""
+
+
+def _all_open(phone: Phone) -> None:
+    phone.page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+
+
+SCREENS: dict[str, tuple[str, Callable[[Phone], None]]] = {
+    "job": ("", _nothing),
+    "place": ("#place", _nothing),
+    "now": ("#now", _nothing),
+    "plan": ("#plan", _nothing),
+    "found": ("", lambda phone: phone.page.get_by_label("Find a word").fill("drum")),
+    "who": ("", _asks("Change who")),
+    "sheet": (SERVICES, _nothing),
+    "sheet-open": (PULL, _all_open),
+    "snag": (SERVICES, _asks("Snag")),
+    "gate": (LOCKS, _nothing),
+}
+
+
+@contextmanager
+def demo_phone() -> Iterator[Phone]:
+    """A phone with the demo on it."""
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        site = Path(folder) / "site"
+        build(DEMO_JOB, site)
+        with serving(Server(listen(LOOPBACK, 0), Folder(site), {LOOPBACK})) as server:
+            browser = playwright.chromium.launch(**launch_options(os.environ))
+            yield Phone(browser, f"http://{LOOPBACK}:{server.port}/")
+            browser.close()
+
+
+def take(phone: Phone, folder: Path, wanted: list[str]) -> int:
+    """Takes the wanted screens, or all. Gives how many pictures."""
+    taken = 0
+    for name, (path, prepare) in SCREENS.items():
+        if wanted and name not in wanted:
+            continue
+        phone.open(path)
+        prepare(phone)
+        for width, scheme, size in LOOKS:
+            phone.page.set_viewport_size({"width": width, "height": 740})
+            phone.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+            phone.page.evaluate("size => { document.documentElement.style.fontSize = size; }", f"{size * 100}%")
+            asking = phone.dialog.count() > 0
+            phone.page.screenshot(path=folder / f"{name}-{width}-{scheme}-{size}.png", full_page=not asking)
+            taken += 1
+        phone.page.goto("about:blank")
+    return taken
+
+
+def main() -> None:
+    """Build the demo, work it, take the pictures."""
+    folder = Path(sys.argv[1])
+    folder.mkdir(parents=True, exist_ok=True)
+    with demo_phone() as phone:
+        phone.open()
+        phone.introduce("Ilse Brandrup", "Ilse's phone")
+        _begun(phone)
+        print(f"{take(phone, folder, sys.argv[2:])} pictures in {folder}")
+
+
+if __name__ == "__main__":
+    main()
