@@ -150,7 +150,7 @@ def related(job: Job, kind: str, item: Any, other: str) -> tuple[list[str], bool
     Names of the items of kind `other` that belong to an item, and whether the item itself names them.
 
     The item itself where the kinds are the same; the items that it names; else those that name it. The sites
-    belong to every item.
+    belong to every item, and every item to them.
     """
     name = getattr(item, kind)
     if kind == other:
@@ -159,8 +159,8 @@ def related(job: Job, kind: str, item: Any, other: str) -> tuple[list[str], bool
         return _named(item, field), True
     if field := relation(other, kind):
         return [getattr(one, other) for one in getattr(job, KINDS[other][0]) if name in _named(one, field)], False
-    if other == "site":
-        return [site.site for site in job.sites], False
+    if "site" in (kind, other):
+        return [getattr(one, other) for one in getattr(job, KINDS[other][0])], False
     return [], True
 
 

@@ -33,6 +33,12 @@ def test_what_a_site_must_have_every_item_waits_for() -> None:
     assert (["yard", "mill"], False) == related(job, "run", _Named(run="R1"), "site")
 
 
+def test_a_site_is_given_back_when_every_supply_is() -> None:
+    """A site's own sheets look at every item of the job."""
+    job = Job.model_construct(sites=[_Named(site="yard")], supplies=[_Named(supply="S1"), _Named(supply="S2")])
+    assert (["S1", "S2"], False) == related(job, "site", _Named(site="yard"), "supply")
+
+
 def test_cable_waits_for_the_drum_that_it_is_cut_from() -> None:
     """A drum names its runs; a run finds the drum from the other side."""
     job = Job.model_construct(drums=[_Named(drum="D1", runs=["R1", "R2"]), _Named(drum="D2", runs=[])])

@@ -93,9 +93,8 @@ def _read_named(gathered: _Gathered, job: Job, document: Document) -> None:
                 "replace the other", "give yours another name, or change ours in an overlay"))
             continue
         if not path.exists():
-            known = [one.stem for one in CHECKLISTS.glob("*.yaml") if one != SOURCES]
             gathered.problems.append(document.problem(("libraries", index), "NAME-02", f"no library is called `{name}`",
-                                                      nearest(name, known)))
+                                                      nearest(name, _ours())))
         elif found := gathered.shaped(path, Library):
             _place(gathered, *found, name, document, index)
     for index, name in enumerate(job.overlays):
@@ -106,6 +105,11 @@ def _read_named(gathered: _Gathered, job: Job, document: Document) -> None:
                                                       "the job", nearest(name, known)))
         elif found := gathered.shaped(path, Overlay):
             gathered.overlays.append(found)
+
+
+def _ours() -> list[str]:
+    """The libraries of the project, whether this job works them or not."""
+    return [one.stem for one in CHECKLISTS.glob("*.yaml") if one != SOURCES]
 
 
 def _place(gathered: _Gathered, library: Library, read: Document, name: str, document: Document, index: int) -> None:
@@ -127,7 +131,7 @@ def _check_tasks(gathered: _Gathered) -> list[Wanted]:
         if not any(fault.code == "UNIT-01" for fault in faults):
             faults += expression_faults(task, tables, formulas)
         gathered.problems += faults
-    lines, problems = wanted(gathered.tasks)
+    lines, problems = wanted(gathered.tasks, _ours())
     gathered.problems += problems
     return lines
 

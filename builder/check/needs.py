@@ -1,5 +1,6 @@
 """What a hold needs and what it ends: names of tasks and holds turned into places in the libraries."""
 
+from collections.abc import Container
 from dataclasses import dataclass
 
 from builder.check.job import KINDS
@@ -35,19 +36,31 @@ class Wanted:
     target: Target
 
 
-def wanted(tasks: dict[str, PlacedTask]) -> tuple[list[Wanted], list[Problem]]:
-    """Every line of `needs` and `ends`, resolved, and what refers to nothing."""
+def wanted(tasks: dict[str, PlacedTask], libraries: Container[str] = ()) -> tuple[list[Wanted], list[Problem]]:
+    """
+    Every line of `needs` and `ends`, resolved, and what refers to nothing.
+
+    libraries   all that there are: one that this job does not work has nothing to offer `if any`
+    """
     found, problems = [], []
     for task in tasks.values():
         for placed in task.holds:
             for word, lines in (("needs", placed.step.needs), ("ends", placed.step.ends)):
                 for index, text in enumerate(lines):
+                    if text.endswith(IF_ANY) and _elsewhere(text, task, tasks) in libraries:
+                        continue
                     line = _resolved(text, word, index, task, placed, tasks)
                     if isinstance(line, Problem):
                         problems.append(line)
                     else:
                         found.append(line)
     return found, problems
+
+
+def _elsewhere(text: str, task: PlacedTask, tasks: dict[str, PlacedTask]) -> str | None:
+    """The library that a line names, where no task of this job is of it."""
+    library = text.rpartition(".")[0] or task.library.library
+    return None if any(one.library.library == library for one in tasks.values()) else library
 
 
 def _resolved(text: str, word: str, index: int, task: PlacedTask, placed: PlacedStep, tasks: dict[str, PlacedTask]):

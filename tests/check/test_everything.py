@@ -95,3 +95,14 @@ def test_a_task_is_made_only_for_items_that_it_is_for(small_job: Path) -> None:
     _edited(small_job, "joining.yaml: - task: join => - task: join\\n    when: joint.bolts > 8")
     _edited(small_job, "locking.yaml: needs: [joining.join] => needs: [joining.join if any]")
     assert {"locking/lock/L1", "locking/give-back/L1"} == {sheet["id"] for sheet in checked_job(small_job)["sheets"]}
+
+
+def test_a_library_of_ours_that_the_job_leaves_out_asks_nothing_if_any(small_job: Path) -> None:
+    """What has not been set up as a stage of its own can't be waited for; a library that nobody has is still a slip."""
+    _edited(small_job, "joining.yaml: needs: [locking.proved-dead] => needs: [locking.proved-dead, setting-up.site-safe if any]")
+    assert {"may-start": [{"sheet": "locking/lock/L1", "hold": "proved-dead"}]} == next(
+        sheet["needs"] for sheet in checked_job(small_job)["sheets"] if sheet["id"] == "joining/join/J1")
+    _edited(small_job, "joining.yaml: setting-up.site-safe if any => seting-up.site-safe if any")
+    with pytest.raises(BadInput) as bad:
+        checked_job(small_job)
+    assert ["no library of this job is called `seting-up`"] == [one.text for one in bad.value.problems]

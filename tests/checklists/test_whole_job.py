@@ -14,6 +14,9 @@ from builder.record.progress import Progress
 from tests.checklists.worked_sheets import READINGS
 
 BEFORE_GIVING_BACK = (
+    "setting-up/permissions", "setting-up/make-safe", "setting-up/brief",
+    "receiving/drum-in", "receiving/cut-to-run", "receiving/gear-in",
+    "placing/ready-the-place", "placing/set-it-down", "placing/guard-it",
     "trenching/find-services", "trenching/open-trench", "trenching/lay-conduit", "trenching/bury-and-prove",
     "lock-out/lock-off", "lock-out/prove-dead", "lock-out/cells-stay-live",
     "cable-pulling/conduit", "cable-pulling/open-route", "cable-pulling/before-the-pull", "cable-pulling/pull",
@@ -183,6 +186,17 @@ def test_a_joint_or_cable_proved_again_is_tested_again(sheet: str, hold: str, ph
 def test_when_every_lock_is_back_the_supply_can_be_switched_on(given_back: Phone) -> None:
     """Joints and tests keep standing when the locks that they were made behind are given back."""
     assert [] == given_back.blocks(*SWITCH_ON)
+
+
+def test_the_site_is_given_back_last_of_all(given_back: Phone) -> None:
+    """From first dig to the gate shut: with every supply live and handed over, only locks that are off wait for a next time."""
+    given_back.work("energisation/switch-on")
+    assert [] != given_back.blocks("handing-over/leave-the-site/yard", "work-is-over")
+    given_back.work("handing-over/papers")
+    given_back.work("handing-over/leave-the-site")
+    left = [sheet for sheet in given_back.progress().sheets() if sheet.left]
+    assert {"lock-out/lock-off", "lock-out/prove-dead", "lock-out/cells-stay-live"} == {sheet.sheet.rpartition("/")[0] for sheet in left}
+    assert {("not-started", True)} == {(sheet.state, sheet.round > 1) for sheet in left}
 
 
 def test_a_lock_put_on_again_stops_switching_on(given_back: Phone) -> None:
