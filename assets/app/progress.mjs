@@ -53,25 +53,31 @@ import { answers } from "./answers.mjs";
 export function progress(job, entries, environmentFor) {
   const told = answers(job, entries);
   const sheets = new Map(job.sheets.map((sheet) => [sheet.id, sheet]));
+  const said = remembering((id, { besides }) => told.sheet(id, besides));
   const basics = remembering(readBasics);
   const holds = remembering(readHold, { released: false, in_force: false, blocks: [] });
   const closings = remembering(readClosing, null);
   const whole = remembering(readSheet);
 
-  /** Answers and acceptances of a sheet, before any hold is looked at. */
+  /** Answers and acceptances of a sheet, before any hold is looked at. A step is judged when it is asked for. */
   function readBasics(id, view) {
     const sheet = sheets.get(id);
     const { steps } = job.tasks[sheet.task];
-    const said = told.sheet(id, view.besides);
+    const given = said(id, view);
     /** @type {Object<string, {text: string, unit: string|null}>} */
     const readings = {};
     for (const { name } of steps) {
-      const { answer } = said.steps[name];
+      const { answer } = given.steps[name];
       if (answer?.kind === "reading") readings[name] = { text: answer.value, unit: answer.unit };
     }
     const environment = environmentFor(sheet, readings);
-    const states = Object.fromEntries(steps.map((step) => [step.name, stateOf(step, said.steps[step.name], environment)]));
-    return { sheet, steps, said, environment, states };
+    const states = {};
+    for (const step of steps) {
+      let state = null;
+      const get = () => (state ??= stateOf(step, given.steps[step.name], environment));
+      Object.defineProperty(states, step.name, { get, enumerable: true });
+    }
+    return { sheet, steps, said: given, environment, states };
   }
 
   function readHold(id, view, name) {
@@ -103,6 +109,11 @@ export function progress(job, entries, environmentFor) {
     return { released, in_force: released && blocks.length === 0, blocks };
   }
 
+  /** A hold that is not released is not in force, whatever else is in its way. */
+  function inForce(id, view, name) {
+    return said(id, view).steps[name].state === "answered" && holds(id, view, name).in_force;
+  }
+
   /** What one step puts in the way of everything behind it. */
   function blocksOf(id, view, step) {
     const block = (kind, say) => [{ kind, sheet: id, step: step.name, say: `${say}: ${step.say}` }];
@@ -111,7 +122,7 @@ export function progress(job, entries, environmentFor) {
     if (state === "not-applying") return [];
     if (state === "waiting") return block("step", `Can't tell whether this applies (${reason})`);
     if (state === "conflict") return block("conflict", "Answers differ");
-    if (step.kind === "hold") return holds(id, view, step.name).in_force ? [] : block("hold", "Not released");
+    if (step.kind === "hold") return inForce(id, view, step.name) ? [] : block("hold", "Not released");
     if (state === "open") return block("step", "Not answered");
     if (verdict === "outside") return block("verdict", `Outside (${reason})`);
     if (verdict === "cant-tell") return block("verdict", `Can't tell (${reason})`);
@@ -129,7 +140,7 @@ export function progress(job, entries, environmentFor) {
     if (need.hold) {
       const { say } = stepIn(steps, need.hold);
       if (states[need.hold].state === "not-applying") return [];
-      if (!holds(need.sheet, view, need.hold).in_force) return block(`Not in force: ${say}`);
+      if (!inForce(need.sheet, view, need.hold)) return block(`Not in force: ${say}`);
       const again = releasedBy && !told.covered(said.steps[need.hold].heads, releasedBy);
       return again ? block(`Released again since. Look again and release again: ${say}`) : [];
     }
@@ -161,7 +172,7 @@ export function progress(job, entries, environmentFor) {
    * A sheet is closed when its closing left nothing open and has seen all that was said.
    */
   function readClosing(id) {
-    for (const close of basics(id, NOW).said.closes) {
+    for (const close of said(id, NOW).closes) {
       const later = told.startingAgain().filter((release) => !told.past(release, close)).map(idOf);
       const view = { besides: ids(later), closed: true };
       if (leftOf(id, view).length === 0 && allCovered(id, view, [close])) return view;
@@ -181,7 +192,7 @@ export function progress(job, entries, environmentFor) {
     for (const { kind, name } of steps) {
       const { state } = states[name];
       shown[name] = shut && state !== "not-applying" ? { ...states[name], state: "shut" } : states[name];
-      if (kind === "hold" && state !== "not-applying" && !holds(id, view, name).in_force) {
+      if (kind === "hold" && state !== "not-applying" && !inForce(id, view, name)) {
         if (shown[name].state === "answered") shown[name] = { ...states[name], state: "open" };
         shut = true;
       }
