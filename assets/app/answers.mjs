@@ -122,16 +122,20 @@ export function answers(job, entries) {
     };
   }
 
-  /** An answer or a photo behind a hold counts when it had seen the release that stands: what was before is old. */
+  /**
+   * An answer or a photo behind a hold counts when it had seen the release that stands: what was before is old.
+   * The same of an answer and the steps that its step comes `after`.
+   */
   function behindGates(steps, given, photos) {
     const gates = [];
-    const isSince = (entries) => gates.every((gate) => covered(gate.heads, entries));
-    for (const { name, kind } of steps) {
+    const isSince = (entries, before) => before.every((one) => covered(one.heads, entries));
+    for (const { name, kind, after } of steps) {
       const { heads, earlier } = given[name];
-      if (heads.length && !isSince(heads)) {
+      const before = (after ?? []).map((one) => given[one]).filter((one) => one.heads.length > 0);
+      if (heads.length && !isSince(heads, [...gates, ...before])) {
         given[name] = { state: "open", answer: null, heads: [], earlier: [...earlier, ...heads] };
       }
-      given[name].photos = photos.filter((photo) => photo.step === name && isSince([photo]));
+      given[name].photos = photos.filter((photo) => photo.step === name && isSince([photo], gates));
       if (kind === "hold" && given[name].state === "answered") gates.push(given[name]);
     }
     return given;
@@ -189,7 +193,7 @@ export function answers(job, entries) {
     return [...endings.values()].flat().flatMap((ending) => releasesOf(ending.sheet, ending.hold));
   }
 
-  return { sheet, past, covered, releasesOf, startingAgain };
+  return { sheet, past, covered, releasesOf, startingAgain, early, forks, byId, bySheet };
 }
 
 function withdrawnIn(entries) {

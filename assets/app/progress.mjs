@@ -5,8 +5,8 @@
  * @typedef {import("./answers.mjs").Snag} Snag
  *
  * @typedef {object} Block
- * @property {"step"|"verdict"|"conflict"|"photo"|"signature"|"snag"|"hold"|"need"} kind
- * @property {string} sheet
+ * @property {"step"|"verdict"|"conflict"|"photo"|"signature"|"snag"|"hold"|"need"|"lock"} kind
+ * @property {string} sheet        or the board of a point, `locks/POINT`
  * @property {string|null} step
  * @property {string} say          a sentence
  *
@@ -40,6 +40,8 @@
  */
 
 import { answers } from "./answers.mjs";
+import { boards } from "./boards.mjs";
+import { lockBlocks } from "./lock-blocks.mjs";
 
 /**
  * Sheets are worked out when asked for, and only once.
@@ -48,7 +50,7 @@ import { answers } from "./answers.mjs";
  * @param {(sheet: object, readings: Object<string, {text: string, unit: string|null}>) => object} environmentFor
  *        sheet is an element of job.sheets, unit is UCUM; the answer has step(name), working(name) and the
  *        `readings` that it could believe
- * @returns {{sheet: (id: string) => SheetState, sheets: () => SheetState[]}}
+ * @returns {{sheet: (id: string) => SheetState, sheets: () => SheetState[], boards: import("./boards.mjs").Boards}}
  */
 export function progress(job, entries, environmentFor) {
   const told = answers(job, entries);
@@ -58,6 +60,7 @@ export function progress(job, entries, environmentFor) {
   const holds = remembering(readHold, { released: false, in_force: false, blocks: [] });
   const closings = remembering(readClosing, null);
   const whole = remembering(readSheet);
+  const boardsAt = remembering((at) => boards(job, told, at));
 
   /** Answers and acceptances of a sheet, before any hold is looked at. A step is judged when it is asked for. */
   function readBasics(id, view) {
@@ -74,7 +77,7 @@ export function progress(job, entries, environmentFor) {
     const states = {};
     for (const step of steps) {
       let state = null;
-      const get = () => (state ??= stateOf(step, given.steps[step.name], environment));
+      const get = () => (state ??= inTurn(step, stateOf(step, given.steps[step.name], environment), states));
       Object.defineProperty(states, step.name, { get, enumerable: true });
     }
     return { sheet, steps, said: given, environment, states };
@@ -100,6 +103,8 @@ export function progress(job, entries, environmentFor) {
     if (released && stepIn(steps, name).signed && !isSigned(said.steps[name].answer, said.signatures)) {
       blocks.push({ kind: "signature", sheet: id, step: name, say: `Released, and not signed by the one who released it: ${stepIn(steps, name).say}` });
     }
+    const asked = sheet.locks?.[name];
+    if (asked) blocks.push(...lockBlocks(asked, boardsAt(view.at), { sheet: id, step: name }, released ? heads : null));
     // What this hold ended by its release, it needed before and not after.
     const ended = sheet.ends?.[name]?.length ? told.releasesOf(id, name).map(idOf) : [];
     const before = { ...view, besides: ids([...view.besides, ...ended]) };
@@ -123,7 +128,7 @@ export function progress(job, entries, environmentFor) {
     if (state === "waiting") return block("step", `Can't tell whether this applies (${reason})`);
     if (state === "conflict") return block("conflict", "Answers differ");
     if (step.kind === "hold") return inForce(id, view, step.name) ? [] : block("hold", "Not released");
-    if (state === "open") return block("step", "Not answered");
+    if (state === "open" || state === "shut") return block("step", "Not answered");
     if (verdict === "outside") return block("verdict", `Outside (${reason})`);
     if (verdict === "cant-tell") return block("verdict", `Can't tell (${reason})`);
     if (states[step.name].lacks_photo) return block("photo", "No photo yet");
@@ -132,8 +137,8 @@ export function progress(job, entries, environmentFor) {
 
   /** What keeps a need from being met. A closed sheet stands as it was when it was closed. */
   function needBlocks(need, id, before, releasedBy) {
-    const closing = closings(need.sheet);
-    const view = closing ? { besides: ids([...before.besides, ...closing.besides]), closed: true } : before;
+    const closing = closings(need.sheet, before.at);
+    const view = closing ? { ...before, besides: ids([...before.besides, ...closing.besides]), closed: true } : before;
     const { sheet, steps, said, states } = basics(need.sheet, view);
     const { title } = job.tasks[sheet.task];
     const block = (say) => [{ kind: "need", sheet: need.sheet, step: need.hold, say: `${say} (${title}, ${sheet.item})` }];
@@ -169,19 +174,20 @@ export function progress(job, entries, environmentFor) {
 
   /**
    * How a closed sheet is looked at: before the releases that started others again since. null: not closed.
-   * A sheet is closed when its closing left nothing open and has seen all that was said.
+   * A sheet is closed when its closing left nothing open and has seen all that was said. What it says of locks
+   * was so when it was closed; a sheet of the point itself says how the point stands now.
    */
-  function readClosing(id) {
+  function readClosing(id, at) {
     for (const close of said(id, NOW).closes) {
       const later = told.startingAgain().filter((release) => !told.past(release, close)).map(idOf);
-      const view = { besides: ids(later), closed: true };
+      const view = { besides: ids(later), closed: true, at: sheets.get(id).kind === "isolation" ? at : close.id };
       if (leftOf(id, view).length === 0 && allCovered(id, view, [close])) return view;
     }
     return null;
   }
 
   function readSheet(id) {
-    const closing = closings(id);
+    const closing = closings(id, null);
     const view = closing ?? NOW;
     const { steps, said, environment, states } = basics(id, view);
     const left = leftOf(id, view);
@@ -216,7 +222,15 @@ export function progress(job, entries, environmentFor) {
   return {
     sheet: (id) => whole(id),
     sheets: () => job.sheets.map(({ id }) => whole(id)),
+    boards: boardsAt(null),
   };
+}
+
+/** A step that comes after others is shut until each of them that applies is answered, and not outside. */
+function inTurn({ after = [] }, now, states) {
+  const passed = ({ state, verdict }) => ["answered", "aside", "not-applying"].includes(state) && [null, "within"].includes(verdict);
+  const shut = now.state !== "not-applying" && !after.every((name) => passed(states[name]));
+  return shut ? { ...now, state: "shut", verdict: null, reason: "" } : now;
 }
 
 function stateOf(step, given, environment) {
@@ -281,10 +295,10 @@ function stepIn(steps, wanted) {
 }
 
 /**
- * How a sheet is looked at: before the releases `besides`, and `closed` as something that a closed sheet rests
- * on, from which releasing it again since takes nothing away.
+ * How a sheet is looked at: before the releases `besides`, `closed` as something that a closed sheet rests on,
+ * from which releasing it again since takes nothing away, and the lock boards as of the closing `at`; null is now.
  */
-const NOW = { besides: [], closed: false };
+const NOW = { besides: [], closed: false, at: null };
 
 /** Each answer is worked out once. Asked for while it is being worked out, it needs itself: `circular`. */
 function remembering(work, circular) {

@@ -144,17 +144,22 @@ class Answers:
         return [release for sheet, hold in holds for release in self.releases(sheet, hold)]
 
     def _behind_gates(self, steps: list[dict], given: dict[str, Answer], photos: list[Fields]) -> dict[str, Answer]:
-        """An answer or a photo behind a hold counts when it had seen the release that stands: what was before is old."""
+        """
+        An answer or a photo behind a hold counts when it had seen the release that stands: what was before is old.
+
+        The same of an answer and the steps that its step comes `after`.
+        """
         gates: list[Answer] = []
 
-        def is_since(entries: list[Fields]) -> bool:
-            return all(self.covered(gate.heads, entries) for gate in gates)
+        def is_since(entries: list[Fields], answers: list[Answer]) -> bool:
+            return all(self.covered(answer.heads, entries) for answer in answers)
 
         for step in steps:
             said = given[step["name"]]
-            if said.heads and not is_since(said.heads):
+            before = [given[name] for name in step.get("after", []) if given[name].heads]
+            if said.heads and not is_since(said.heads, [*gates, *before]):
                 said = Answer("open", None, [], [*said.earlier, *said.heads])
-            taken = [photo for photo in photos if photo["step"] == step["name"] and is_since([photo])]
+            taken = [photo for photo in photos if photo["step"] == step["name"] and is_since([photo], gates)]
             said = given[step["name"]] = replace(said, photos=taken)
             if step["kind"] == "hold" and said.state == "answered":
                 gates.append(said)

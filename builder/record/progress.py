@@ -10,6 +10,8 @@ from functools import cache
 from typing import Any
 
 from builder.record.answers import Answer, Answers, SheetAnswers
+from builder.record.boards import Boards
+from builder.record.lock_blocks import lock_blocks
 from builder.record.payload import Fields
 from builder.record.sheet_state import Block, HoldState, SheetState, StepState
 
@@ -21,10 +23,12 @@ class _View:
 
     besides   ids of releases before which it is looked at
     closed    as something that a closed sheet rests on: releasing it again since takes nothing away
+    at        id of the closing as of which the lock boards are looked at; None is now
     """
 
     besides: Set[str] = frozenset()
     closed: bool = False
+    at: str | None = None
 
 
 _NOW = _View()
@@ -53,13 +57,17 @@ class Progress:
         self.told, self.job, self.environment_for = told, told.job, environment_for
         self.sheet = cache(self._sheet)
         self._basics = cache(self._read_basics)
+        self.boards = cache(self._read_boards)
         self._holds: dict[tuple, HoldState] = {}
-        self._closings: dict[str, _View | None] = {}
+        self._closings: dict[tuple, _View | None] = {}
         self._covered = told.covered
 
     def sheets(self) -> list[SheetState]:
         """Every sheet, in the job's order."""
         return [self.sheet(sheet["id"]) for sheet in self.job["sheets"]]
+
+    def _read_boards(self, at: str | None = None) -> Boards:
+        return Boards(self.told, None if at is None else self.told.by_id[at])
 
     def _read_basics(self, name: str, view: _View) -> _Basics:
         sheet = self.told.sheets[name]
@@ -70,7 +78,7 @@ class Progress:
             for step, given in said.steps.items() if given.answer and given.answer["kind"] == "reading"
         }
         environment = self.environment_for(sheet, readings)
-        states = {step["name"]: _state(step, said.steps[step["name"]], environment) for step in steps}
+        states = _in_turn(steps, {step["name"]: _state(step, said.steps[step["name"]], environment) for step in steps})
         return _Basics(sheet, steps, said, environment, states)
 
     def _hold(self, name: str, view: _View, hold: str) -> HoldState:
@@ -101,6 +109,8 @@ class Progress:
         if released and _step(basics.steps, hold).get("signed") and not _is_signed(given.answer, basics.said.signatures):
             say = f"Released, and not signed by the one who released it: {_step(basics.steps, hold)['say']}"
             blocks.append(Block("signature", name, hold, say))
+        if asked := basics.sheet.get("locks", {}).get(hold):
+            blocks += lock_blocks(asked, self.boards(view.at), (name, hold), given.heads if released else None)
         # What this hold ended by its release, it needed before and not after.
         if basics.sheet.get("ends", {}).get(hold):
             view = replace(view, besides=view.besides | {one["id"] for one in self.told.releases(name, hold)})
@@ -122,7 +132,7 @@ class Progress:
             return block("conflict", "Answers differ")
         if step["kind"] == "hold":
             return [] if self._hold(name, view, step["name"]).in_force else block("hold", "Not released")
-        if now.state == "open":
+        if now.state in ("open", "shut"):
             return block("step", "Not answered")
         if now.verdict == "outside":
             return block("verdict", f"Outside ({now.reason})")
@@ -136,9 +146,9 @@ class Progress:
         self, need: dict, name: str, view: _View, released_by: list[Fields] | None
     ) -> list[Block]:
         """What keeps a need from being met. A closed sheet stands as it was when it was closed."""
-        closing = self._closing(need["sheet"])
+        closing = self._closing(need["sheet"], view.at)
         if closing:
-            view = _View(view.besides | closing.besides, closed=True)
+            view = replace(view, besides=view.besides | closing.besides, closed=True)
         basics = self._basics(need["sheet"], view)
         title = self.job["tasks"][basics.sheet["task"]]["title"]
 
@@ -179,23 +189,25 @@ class Progress:
         photo_needed = _needs_photo(step, basics.states[step["name"]])
         return self._covered(said.heads, by) and (not photo_needed or self._covered(said.photos, by))
 
-    def _closing(self, name: str) -> _View | None:
+    def _closing(self, name: str, at: str | None = None) -> _View | None:
         """
         How a closed sheet is looked at: before the releases that started others again since. None: not closed.
 
-        A sheet is closed when its closing left nothing open and has seen all that was said.
+        A sheet is closed when its closing left nothing open and has seen all that was said. What it says of locks
+        was so when it was closed; a sheet of the point itself says how the point stands now.
         """
-        if name not in self._closings:
+        if (name, at) not in self._closings:
             # A sheet that is asked about while its closing is worked out is not closed.
-            self._closings[name] = None
+            self._closings[name, at] = None
             for close in self._basics(name, _NOW).said.closes:
                 again = self.told.starting_again()
                 later = frozenset(release["id"] for release in again if not self.told.past(release, close))
-                view = _View(later, closed=True)
+                of_point = self.told.sheets[name]["kind"] == "isolation"
+                view = _View(later, closed=True, at=at if of_point else close["id"])
                 if not self._left(name, view) and self._all_covered(self._basics(name, view), [close]):
-                    self._closings[name] = view
+                    self._closings[name, at] = view
                     break
-        return self._closings[name]
+        return self._closings[name, at]
 
     def _sheet(self, name: str) -> SheetState:
         closing = self._closing(name)
@@ -236,6 +248,16 @@ def _shown(basics: _Basics, holds: dict[str, HoldState]) -> dict[str, StepState]
             shut = True
         shown[name] = now
     return shown
+
+
+def _in_turn(steps: list[dict], states: dict[str, StepState]) -> dict[str, StepState]:
+    """A step that comes after others is shut until each of them that applies is answered, and not outside."""
+    for step in steps:
+        now, before = states[step["name"]], [states[name] for name in step.get("after", [])]
+        passed = all(one.state in ("answered", "aside", "not-applying") and one.verdict in (None, "within") for one in before)
+        if now.state != "not-applying" and not passed:
+            states[step["name"]] = replace(now, state="shut", verdict=None, reason="")
+    return states
 
 
 def _state(step: dict, given: Answer, environment: Any) -> StepState:

@@ -9,7 +9,12 @@ from builder.record.payload import Fields
 
 @dataclass(frozen=True)
 class Block:
-    """What stands in the way: kind is step, verdict, conflict, photo, signature, snag, hold or need; `say` is a sentence."""
+    """
+    What stands in the way: kind is step, verdict, conflict, photo, signature, snag, hold, need or lock.
+
+    say     a sentence
+    sheet   or the board of a point, `locks/POINT`
+    """
 
     kind: str
     sheet: str

@@ -48,6 +48,25 @@ function stands({ job, entries, answers, unbelieved }) {
   }));
 }
 
+function boards({ job, entries }) {
+  const environmentFor = (sheet, readings) => ({
+    readings, step: () => ({ applies: true, applies_reason: "", verdict: null, reason: "" }),
+  });
+  const where = progress(job, entries, environmentFor);
+  const states = where.sheets();
+  const bySheet = (shown) => Object.fromEntries(states.map((state) => [state.sheet, shown(state)]));
+  return {
+    points: where.boards.points(),
+    missing: where.boards.missing(),
+    doubles: where.boards.doubles().map((locks) => locks.map(({ entry }) => entry.id)),
+    zone: where.boards.zone().map(({ id }) => id),
+    states: bySheet(({ state }) => state),
+    steps: bySheet(({ steps }) => Object.fromEntries(Object.entries(steps).map(([name, { state }]) => [name, state]))),
+    blocks: bySheet(({ holds }) => Object.fromEntries(Object.entries(holds).map(([name, hold]) =>
+      [name, hold.blocks.map(({ kind, sheet, step, say }) => [kind, sheet, step, say])]))),
+  };
+}
+
 function parsed({ texts, job }) {
   return texts.map((text) => {
     try {
@@ -79,4 +98,4 @@ async function signed(fields) {
   return { first, exportable: device.privateKey.extractable };
 }
 
-globalThis.vectors = { chain, merged, stands, parsed, photos, signed };
+globalThis.vectors = { chain, merged, stands, boards, parsed, photos, signed };
