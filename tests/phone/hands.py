@@ -96,8 +96,8 @@ class Phone:
         self.do("bends")
         self.read("length-in-hand", "40")
         self.choose("feed-end", "start")
-        self.read("drum", "D 17")
-        expect(self.step("drum")).to_have_attribute("data-state", "answered")
+        self.read("drum-number", "D 17")
+        expect(self.step("drum-number")).to_have_attribute("data-state", "answered")
 
     def entries(self) -> list[dict]:
         """This phone's entries, from its store."""
