@@ -1,7 +1,7 @@
 """Task × item: the job as the phone and `collect` read it (job.json)."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from pydantic import BaseModel
@@ -103,32 +103,32 @@ def _where(service: Any) -> str:
     return f"{depth}, found by {service.located_by}" if service.located_by != "plan" else f"{depth}, on the plan only"
 
 
-def task_data(placed: PlacedTask) -> dict[str, Any]:
-    """One task with its steps, as the page shows it and the phone works it."""
+def task_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str, Any]:
+    """One task with its steps, as the page shows it and the phone works it; `worded` gives the practice's own terms."""
     task, library = placed.task, placed.library
     return {
-        "library": library.library, "library_title": library.title, "order": library.order,
-        "name": task.task, "title": task.title, "for_each": placed.kind,
-        "cautions": [_caution(placed, name) for name in task.cautions],
+        "library": library.library, "library_title": worded(library.title), "order": library.order,
+        "name": task.task, "title": worded(task.title), "for_each": placed.kind,
+        "cautions": [_caution(placed, name, worded) for name in task.cautions],
         "workings": {
             name: {"title": working.title, "formula": working.formula,
                    "with": {given: str(text) for given, text in working.inputs.items()}}
             for name, working in task.workings.items()
         },
-        "steps": [_step_data(placed, step) for step in placed.steps],
+        "steps": [_step_data(placed, step, worded) for step in placed.steps],
     }
 
 
-def _caution(placed: PlacedTask, name: str) -> dict[str, Any]:
+def _caution(placed: PlacedTask, name: str, worded: Callable[[str], str]) -> dict[str, Any]:
     caution = placed.library.cautions[name]
-    return {"name": name, "say": caution.say, "basis": caution.basis, "source": caution.source}
+    return {"name": name, "say": worded(caution.say), "basis": caution.basis, "source": caution.source}
 
 
-def _step_data(task: PlacedTask, placed: PlacedStep) -> dict[str, Any]:
+def _step_data(task: PlacedTask, placed: PlacedStep, worded: Callable[[str], str]) -> dict[str, Any]:
     step = placed.step
     data: dict[str, Any] = {
-        "kind": kind_of(step), "name": step.name, "say": step.say, "why": step.why, "when": step.when,
-        "cautions": [_caution(task, name) for name in step.caution], "workings": step.workings,
+        "kind": kind_of(step), "name": step.name, "say": worded(step.say), "why": step.why and worded(step.why), "when": step.when,
+        "cautions": [_caution(task, name, worded) for name in step.caution], "workings": step.workings,
         "source": step.source, "added_by": placed.added_by, "reworded_by": placed.reworded_by,
         # A limit can't be got round by setting its reading aside.
         "must": bool(step.must or getattr(step, "accept", None)),

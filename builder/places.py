@@ -5,6 +5,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 CHECKLISTS = ROOT / "checklists"
 TABLES = CHECKLISTS / "tables"
+TERMS = CHECKLISTS / "practice" / "terms.yaml"
 SOURCES = CHECKLISTS / "sources.yaml"
 SHARED = ROOT / "shared"
 ASSETS = ROOT / "assets"

@@ -21,11 +21,12 @@ from builder.check.sense import sense_faults
 from builder.check.shape import shaped
 from builder.check.table import Source
 from builder.check.tables import as_data, read_sources, read_tables
+from builder.check.terms import Term, TermFile, term_faults, worded
 from builder.compile.catalogue import formula_signatures, signature_data
 from builder.compile.evaluate import Environment
 from builder.load.document import Document, read_document
 from builder.load.problems import BadInput, Problem, nearest
-from builder.places import CHECKLISTS, SOURCES, TABLES
+from builder.places import CHECKLISTS, SOURCES, TABLES, TERMS
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -38,6 +39,7 @@ class _Gathered:
     overlays: list[tuple[Overlay, Document]] = field(default_factory=list)
     tables: dict[str, dict] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
+    terms: dict[str, Term] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
     def shaped(self, path: Path, model: type[Model]) -> tuple[Model, Document] | None:
@@ -60,6 +62,8 @@ def checked_job(job_path: Path) -> dict[str, Any]:
     read_job = gathered.shaped(job_path, Job)
     gathered.sources, problems = read_sources(SOURCES)
     gathered.problems += problems
+    if read_terms := gathered.shaped(TERMS, TermFile):
+        gathered.terms = read_terms[0].terms
     placed_tables, problems = read_tables(TABLES, gathered.sources)
     gathered.problems += problems
     if read_job:
@@ -126,7 +130,7 @@ def _place(gathered: _Gathered, library: Library, read: Document, name: str, doc
 def _check_tasks(gathered: _Gathered) -> list[Wanted]:
     formulas, tables = formula_signatures(), table_kinds(gathered.tables)
     for task in gathered.tasks.values():
-        faults = task_faults(task, gathered.sources)
+        faults = task_faults(task, gathered.sources) + term_faults(task, gathered.terms)
         # A reading in an unknown unit has no dimension to judge expressions by.
         if not any(fault.code == "UNIT-01" for fault in faults):
             faults += expression_faults(task, tables, formulas)
@@ -156,7 +160,8 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     if not found:
         gathered.problems.append(document.problem((), "SHAPE-02", "this job has no item that any of its libraries is for"))
     _stop_at(gathered)
-    bound = {task.key: bind.task_data(task) for task in tasks}
+    terms = gathered.terms
+    bound = {task.key: bind.task_data(task, lambda text: worded(text, terms, job.practice)) for task in tasks}
     return bind.with_what_is_used(data | {"tasks": bound, "sheets": found}, gathered.sources, signature_data())
 
 

@@ -106,3 +106,12 @@ def test_a_library_of_ours_that_the_job_leaves_out_asks_nothing_if_any(small_job
     with pytest.raises(BadInput) as bad:
         checked_job(small_job)
     assert ["no library of this job is called `seting-up`"] == [one.text for one in bad.value.problems]
+
+
+@pytest.mark.parametrize(("practice", "said"), [("iec", "Earth the palm."), ("us", "Ground the palm.")])
+def test_a_term_is_said_as_the_crew_of_the_practice_says_it(practice: str, said: str, small_job: Path) -> None:
+    """One library, read by crews who call the same thing by other names."""
+    _edited(small_job, f"small_job.yaml: practice: iec => practice: {practice}")
+    _edited(small_job, "joining.yaml: say: Set the wrench. => say: \"{Earth} the palm.\"")
+    steps = checked_job(small_job)["tasks"]["joining/join"]["steps"]
+    assert said == next(step["say"] for step in steps if step["name"] == "wrench-set")

@@ -1,0 +1,63 @@
+"""Terms of the trade: a library writes `{earth}`, and the sheet says what the crew of its practice says."""
+
+import re
+from collections.abc import Iterator, Mapping
+
+from pydantic import Field
+
+from builder.check.library import Part
+from builder.check.placed import PlacedTask
+from builder.load.document import Document
+from builder.load.problems import Problem, nearest
+
+_TERM = re.compile(r"\{([^{}]*)\}")
+
+
+class Term(Part):
+    """One thing, and what it is called in each practice."""
+
+    au_nz: str = Field(alias="au-nz")
+    iec: str
+    us: str
+
+
+class TermFile(Part):
+    terms: dict[str, Term]
+
+
+Terms = Mapping[str, Term]
+
+
+def term_faults(task: PlacedTask, terms: Terms) -> list[Problem]:
+    """Terms that a task's texts ask for and nobody has."""
+    problems = []
+    for document, path, text in _texts(task):
+        for found in _TERM.finditer(text):
+            if _small(found[1]) not in terms:
+                problems.append(document.problem(path, "NAME-02", f"no term is called `{found[1]}`", nearest(found[1], terms)))
+    return problems
+
+
+def _texts(task: PlacedTask) -> Iterator[tuple[Document, tuple, str]]:
+    yield task.document, ("title",), task.library.title
+    yield task.document, (*task.path, "title"), task.task.title
+    for name in {*task.task.cautions, *(name for placed in task.steps for name in placed.step.caution)}:
+        if caution := task.library.cautions.get(name):
+            yield task.document, ("cautions", name, "say"), caution.say
+    for placed in task.steps:
+        yield placed.document, (*placed.path, "say"), placed.step.say
+        if placed.step.why:
+            yield placed.document, (*placed.path, "why"), placed.step.why
+
+
+def worded(text: str, terms: Terms, practice: str) -> str:
+    """The text with each term as this practice says it; `{Earth}` begins a sentence."""
+    def said(found: re.Match) -> str:
+        word = getattr(terms[_small(found[1])], practice.replace("-", "_"))
+        return word if found[1] == _small(found[1]) else word[:1].upper() + word[1:]
+
+    return _TERM.sub(said, text)
+
+
+def _small(term: str) -> str:
+    return term[:1].lower() + term[1:]
