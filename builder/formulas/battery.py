@@ -50,6 +50,29 @@ def current_at_power(power, voltage):
     return power / voltage
 
 
+def discharge_rate(current, capacity, rated_time):
+    """
+    Rate at which a battery is emptied, and how long it lasts at it.
+
+        C = I · r / q
+        t = q / I
+
+    Inputs
+      current    : I [A]   0.01 .. 1e6    drawn or fed in
+      capacity   : q [Ah]  0.01 .. 1e6    on the label, of all strings together
+      rated_time : r [h]   0.5 .. 100     that a rate of one empties it in: an hour
+    Gives
+      rate       : C [1]   0 .. 1e8       3 figures, up      higher is harder on it
+      time       : t [h]   0 .. 1e8       3 figures, down      from full to empty, nothing kept back
+    Holds when
+      Steady current. The maker's highest rates for charging and discharging are two figures and
+      fall with cold. At high rates a battery gives less than its label.
+    Source
+      c-rate-vocabulary: 5 Ah, C and C/5 and 2C
+    """
+    return {"rate": current * rated_time / capacity, "time": capacity / current}
+
+
 def battery_run_time(energy, usable, power, efficiency):
     """
     Time that a battery feeds a load.

@@ -82,6 +82,33 @@ def drum_mass(mass_per_length, length, tare):
     return mass_per_length * length + tare
 
 
+def lowest_handling_temperature(maker_temperature, table_temperature, margin):
+    """
+    Lowest temperature of the jacket at which a cable is unrolled, bent or pulled.
+
+        T = t + m
+
+    Inputs
+      maker_temperature : M [degC]  -60 .. 40 or none    from the cable's own sheet
+      table_temperature : t [degC]  -60 .. 40 or none    for this jacket, from the table
+      margin            : m [K]     0 .. 20              kept above the table's figure
+    Gives
+      temperature       : T [degC]  -60 .. 60            3 figures, up      warmer is safer
+      ruled_by          : one of maker, table
+    Holds when
+      The whole cable has been that warm for a day and not only its skin: a drum from the cold
+      yard is cold inside. The maker's figure stands before the table's and takes no margin.
+    Source
+      nexans-germany-laying: handling temperature
+      classic-wire-handling: most cables over the previous 24 h
+    """
+    if maker_temperature is not None:
+        return {"temperature": maker_temperature, "ruled_by": "maker"}
+    if table_temperature is None:
+        cannot_tell("The maker's lowest handling temperature is required: no table has this jacket.")
+    return {"temperature": table_temperature + margin, "ruled_by": "table"}
+
+
 def _circle_round(cores):
     """Circle round like circles that lie in a ring, over one of them."""
     if cores == 1:

@@ -74,3 +74,33 @@ def transformer_fault_current(rating, voltage, impedance):
       holt-transformer-fault: 1000 kVA, 480 V, 5.75 %, worked
     """
     return rating / (sqrt(3) * voltage * impedance)
+
+
+def dc_fault_current(voltage, string_resistance, strings, cable_resistance, trip_current):
+    """
+    Least current of a dead short on a battery's cable, against what its fuse needs to clear.
+
+        I = U / (r / n + c)
+
+    Inputs
+      voltage           : U [V]     1 .. 5000          lowest at which the battery may stand
+      string_resistance : r [mohm]  0.01 .. 1e6        inside one string, its highest, links counted
+      strings           : n [1]     1 .. 1000          alike, in parallel
+      cable_resistance  : c [mohm]  0 .. 1e6           out and back to the fault, hot
+      trip_current      : F [A]     1 .. 1e6 or none   at which fuse or breaker clears in the time asked for
+    Gives
+      current           : I [A]     0 .. 1e8           3 figures, down      less is harder to clear
+      verdict           : one of clears, does_not_clear, not_known
+    Holds when
+      Pole to pole, steady. For what must bear or break the fault the highest voltage and the
+      lowest resistances count instead. A fuse is chosen by its maker's direct-current curve; one
+      string of several may feed a fault by itself. An inverter's battery port adds nothing.
+    Source
+      battery-strings-thread: seven strings of 3800 A
+      derived: Ohm's law round the loop
+    """
+    current = voltage / (string_resistance / strings + cable_resistance)
+    verdict = "not_known"
+    if trip_current is not None:
+        verdict = "clears" if current >= trip_current else "does_not_clear"
+    return {"current": current, "verdict": verdict}

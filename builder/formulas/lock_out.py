@@ -37,3 +37,47 @@ def discharge_waiting_time(capacitance, resistance, start_voltage, safe_voltage,
     if label_time is not None and label_time >= computed:
         return {"waiting_time": label_time, "ruled_by": "label"}
     return {"waiting_time": computed, "ruled_by": "computed"}
+
+
+def residual_voltage(pairs, limit_ac, limit_dc):
+    """
+    Whether all that is left between any two conductors, and to earth, counts as drained.
+
+    Inputs
+      pairs        : rows                   every pair of conductors, and each to earth
+        .ac        : a [V]  0 .. 100000     read with the tester on alternating voltage
+        .dc        : b [V]  0 .. 100000     read with it on direct voltage, whichever way round
+      limit_ac     : A [V]  1 .. 50         that counts as drained
+      limit_dc     : B [V]  1 .. 120        that counts as drained
+    Gives
+      highest_ac   : p [V]  0 .. 100000     3 figures, up
+      highest_dc   : q [V]  0 .. 100000     3 figures, up
+      worst_pair   : i [1]  1 .. 10000      whole, nearest      which of the list is furthest over or nearest below
+      verdict      : one of drained, still_charged
+    Holds when
+      Tester proved on a known source before and after. Both functions on every pair: one that
+      reads only the other sort shows nothing and means nothing. Drained is not yet earthed and
+      locked; a battery is never drained.
+    Source
+      qld-works-code: 4.1, extra-low voltage, 50 V a.c. and 120 V d.c.
+      practice
+    """
+    if len(pairs) == 0:
+        cannot_tell("No pair of conductors has been read.")
+    highest_ac = pairs[0]["ac"]
+    highest_dc = pairs[0]["dc"]
+    worst_pair = 1
+    worst = max(pairs[0]["ac"] / limit_ac, pairs[0]["dc"] / limit_dc)
+    for i in range(1, len(pairs)):
+        highest_ac = max(highest_ac, pairs[i]["ac"])
+        highest_dc = max(highest_dc, pairs[i]["dc"])
+        share = max(pairs[i]["ac"] / limit_ac, pairs[i]["dc"] / limit_dc)
+        if share > worst:
+            worst = share
+            worst_pair = i + 1
+    return {
+        "highest_ac": highest_ac,
+        "highest_dc": highest_dc,
+        "worst_pair": worst_pair,
+        "verdict": "drained" if worst <= 1 else "still_charged",
+    }

@@ -26,6 +26,39 @@ def hand_digging_zone(service_width, tolerance, located_error):
     return {"zone": zone, "each_side": zone / 2}
 
 
+def digging_way(gap, located_error, hand_zone, watch_zone):
+    """
+    How the ground may be opened at this distance from a service.
+
+        n = g - e
+
+    Inputs
+      gap           : g [mm]  0 .. 50000    clear, from its outside as marked to where the bucket goes
+      located_error : e [mm]  0 .. 3000     by which it may lie nearer; 0 once it has been seen
+      hand_zone     : h [mm]  0 .. 3000     from its outside, within which only hands or vacuum dig
+      watch_zone    : w [mm]  0 .. 20000    from its outside, within which somebody watches the bucket
+    Gives
+      nearness      : n [mm]  0 .. 50000    3 figures, down      less than is there is safer
+      way           : one of hand_or_vacuum, machine_watched, machine
+    Holds when
+      A service that has been located; one that has not is looked for by hand over the whole
+      trench. The owner's letter may keep machines off further away, and forbid vacuum too.
+    Source
+      edison-hand-dig: 24 in on each side exposed by hand
+      practice
+    """
+    if watch_zone < hand_zone:
+        cannot_tell("The zone that is watched must reach at least as far as the one that is dug by hand.")
+    nearness = max(gap - located_error, 0 * gap)
+    way = "machine"
+    # At the edge of a zone is inside it, noise of the arithmetic or not.
+    if nearness <= watch_zone * (1 + 1e-9):
+        way = "machine_watched"
+    if nearness <= hand_zone * (1 + 1e-9):
+        way = "hand_or_vacuum"
+    return {"nearness": nearness, "way": way}
+
+
 def service_gap(
     offset, service_depth, service_diameter, conduit_depth, conduit_diameter, located_error
 ):

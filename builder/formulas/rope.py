@@ -1,6 +1,6 @@
 """Rope and its hitches: what it may take, how strong it must be, what a hitch has to hold."""
 
-from builder.formulas.mathematics import cannot_tell, ceil, floor
+from builder.formulas.mathematics import cannot_tell, ceil, floor, pi, sin
 
 
 def rope_working_load(breaking_load, factor):
@@ -77,3 +77,53 @@ def hitch_points(tension, load_per_hitch, least_hitches, uneven_share, hitch_lim
         "worst_load": worst_load,
         "attachment": "hitches" if worst_load <= hitch_limit else "grip",
     }
+
+
+def jacket_limit(diameter, jacket_thickness, jacket_stress):
+    """
+    Pull that the jacket alone bears under a basket grip or hitches.
+
+        F = π · k · t · (D - t)
+
+    Inputs
+      diameter         : D [mm]    1 .. 300     over everything
+      jacket_thickness : t [mm]    0.2 .. 20
+      jacket_stress    : k [N/mm2] 0.1 .. 50    that its compound bears, from the table
+    Gives
+      limit            : F [N]     0 .. 1e6     3 figures, down      less is safer
+    Holds when
+      One cable, jacket tight on what is under it, grip as long as the table's rule wants. The
+      grip's own limit, the conductors' and the maker's stand beside it: the least counts.
+    Source
+      mesc-catalogue: p 71, grip by the strength of the jacket
+    """
+    if 2 * jacket_thickness >= diameter:
+        cannot_tell("The jacket is as thick as the cable: check both.")
+    return pi * jacket_stress * jacket_thickness * (diameter - jacket_thickness)
+
+
+def anchor_legs(force, first_angle, second_angle):
+    """
+    Pull in each of two slings that hold a sheave.
+
+        A = F · sin(b) / sin(a + b)
+        B = F · sin(a) / sin(a + b)
+
+    Inputs
+      force        : F [N]    0 .. 2e7     on the sheave, from the rope, its own weight counted
+      first_angle  : a [deg]  0 .. 85      between that force and the first sling
+      second_angle : b [deg]  0 .. 85      between that force and the second sling, on the other side
+    Gives
+      first_leg    : A [N]    0 .. 1e9     3 figures, up      on sling and anchor
+      second_leg   : B [N]    0 .. 1e9     3 figures, up      on sling and anchor
+    Holds when
+      Both slings in one plane with the force, one on either side of it. The wider they spread
+      the more each has to hold: near a right angle to the force both are pulled without end.
+    Source
+      greenlee-hook-sheave: p 6, worked manhole example
+      derived: balance of three forces in a plane
+    """
+    if first_angle + second_angle <= 0:
+        cannot_tell("Both slings lie in the line of the force: count it as one sling.")
+    spread = sin(first_angle + second_angle)
+    return {"first_leg": force * sin(second_angle) / spread, "second_leg": force * sin(first_angle) / spread}

@@ -27,6 +27,41 @@ def trench_width(conduit_diameter, side_by_side, gap, side_room):
     return side_by_side * conduit_diameter + (side_by_side - 1) * gap + 2 * side_room
 
 
+def conduit_stack(conduit_diameter, side_by_side, layers, gap, surround, length):
+    """
+    Stack of conduits held by spacers: how wide, how high, and what it takes to surround it.
+
+        W = n · d + (n - 1) · g + 2 · s
+        H = m · d + (m - 1) · g + 2 · s
+        V = L · (W · H - n · m · π · d² / 4)
+
+    Inputs
+      conduit_diameter : d [mm]  5 .. 1200      outside
+      side_by_side     : n [1]   1 .. 30        in each layer
+      layers           : m [1]   1 .. 30        above each other
+      gap              : g [mm]  0 .. 1000      clear, that the spacer keeps both ways
+      surround         : s [mm]  0 .. 1000      sand or concrete all round the stack
+      length           : L [m]   0.1 .. 20000   along the trench
+    Gives
+      width            : W [m]   0 .. 80        3 figures, up
+      height           : H [m]   0 .. 80        3 figures, up
+      surround_volume  : V [m3]  0 .. 1e8       3 figures, up      in place, conduits taken off
+    Holds when
+      Like conduits, every place of the stack filled. Formwork, shores and room to tamp come on
+      top. In wet concrete empty conduits float: they are tied down and filled in lifts.
+    Source
+      duct-bank-concrete: three by three of 4 in, worked
+      price-guide-concrete: cubic yards for 100 ft of duct bank
+      derived: diameters, gaps and both sides added up
+    """
+    if side_by_side != floor(side_by_side) or layers != floor(layers):
+        cannot_tell("The numbers of conduits and layers must be whole numbers.")
+    width = side_by_side * conduit_diameter + (side_by_side - 1) * gap + 2 * surround
+    height = layers * conduit_diameter + (layers - 1) * gap + 2 * surround
+    conduits = side_by_side * layers * pi / 4 * conduit_diameter**2
+    return {"width": width, "height": height, "surround_volume": length * (width * height - conduits)}
+
+
 def backfill_volumes(length, depth, bottom_width, batter, cover, surround, conduits):
     """
     Stone-free bed and surround, and fill above it, once they lie tamped in the trench.

@@ -12,7 +12,7 @@ from builder.compile.arithmetic import Missing
 from builder.compile.caller import call
 from builder.compile.catalogue import signature_data
 from builder.compile.lookup import Lookup
-from builder.formulas.arc import dc_arc_energy
+from builder.formulas.arc import clothing_rating, dc_arc_energy
 from builder.formulas.mathematics import CannotTell
 from builder.places import ROOT
 
@@ -76,3 +76,14 @@ def test_clothing_ends_at_forty_calories(calories, category):
             asked()
     else:
         assert category == asked()
+
+
+@given(st.none() | st.floats(0.1, 60), st.none() | st.sampled_from([4.0, 8.0, 25.0, 40.0]))
+def test_clothing_is_rated_for_all_that_the_label_says(energy, category):
+    """The rating covers energy and category both; a label that says neither, or too much, dresses nobody."""
+    said = [part for part in (energy, category) if part is not None]
+    if not said or max(said) > 40:
+        with pytest.raises(CannotTell, match="not done"):
+            clothing_rating(energy, category, 40)
+    else:
+        assert max(said) == clothing_rating(energy, category, 40)["rating"]

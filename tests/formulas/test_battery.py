@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.formulas.battery import battery_energy, battery_run_time, current_at_power
+from builder.formulas.battery import battery_energy, battery_run_time, current_at_power, discharge_rate
 from builder.formulas.mathematics import CannotTell
 
 WATT_HOUR = 3600.0
@@ -50,3 +50,11 @@ def test_half_a_cell_has_no_answer():
     """Cells and strings come whole."""
     with pytest.raises(CannotTell, match="whole numbers"):
         battery_energy(12.5, 2, 100, 1)
+
+
+@given(st.floats(0.1, 1e4), st.floats(0.1, 1e4), st.floats(0.5, 20))
+def test_rate_of_one_empties_it_in_the_rated_time(current, hours, rated):
+    """Rate times time is the rated time, whatever is drawn."""
+    found = discharge_rate(current, hours * WATT_HOUR, rated * 3600)
+    assert rated * 3600 == pytest.approx(found["rate"] * found["time"])
+    assert 1 == pytest.approx(discharge_rate(hours / rated, hours * WATT_HOUR, rated * 3600)["rate"])

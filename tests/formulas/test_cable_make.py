@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.compile.catalogue import signature_data
-from builder.formulas.cable_make import cable_estimate, drum_mass
+from builder.formulas.cable_make import cable_estimate, drum_mass, lowest_handling_temperature
 from builder.formulas.mathematics import CannotTell
 
 
@@ -65,3 +65,14 @@ def test_drum_on_the_scales_is_never_lighter_than_its_cable(mass, length, tare):
     whole = drum_mass(mass, length, tare)
     assert whole >= mass * length
     assert (whole + tare) / 2 == pytest.approx(drum_mass(mass, length / 2, tare))
+
+
+@given(st.none() | st.floats(230, 300), st.none() | st.floats(230, 300), st.floats(0, 20))
+def test_makers_temperature_stands_and_the_table_takes_its_margin(maker, table, margin):
+    """The maker's own figure rules as it is; the table's is never asked for less than itself."""
+    if maker is None and table is None:
+        with pytest.raises(CannotTell, match="maker's lowest"):
+            lowest_handling_temperature(maker, table, margin)
+    else:
+        found = lowest_handling_temperature(maker, table, margin)
+        assert found["temperature"] == (maker if maker is not None else table + margin)

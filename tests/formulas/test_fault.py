@@ -7,7 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from builder.formulas.fault import earth_conductor_size, loop_impedance_limit, transformer_fault_current
+from builder.formulas.fault import (
+    dc_fault_current,
+    earth_conductor_size,
+    loop_impedance_limit,
+    transformer_fault_current,
+)
 
 # IEC 60364-5-54 annex A, from memory: volume heat capacity in J per K and mm3, beta in degrees, resistivity in ohm mm at 20.
 METALS = {"copper": (0.00345, 234.5, 17.241e-6), "aluminium": (0.0025, 228.0, 28.264e-6)}
@@ -66,3 +71,18 @@ def test_softer_transformer_never_feeds_more(rating, volts, impedance):
 def test_root_of_three_is_not_rounded():
     """1000 kVA at 480 V is 1202.81 A, where the print with 1.732 has 1203."""
     assert 1202.81 == pytest.approx(transformer_fault_current(1e6, 480, 1), abs=0.01)
+
+
+@given(st.floats(10, 1500), st.floats(0.001, 2), st.integers(1, 20), st.floats(0, 2), st.floats(0, 1))
+def test_longer_cable_or_tired_cells_never_make_a_fault_easier_to_clear(voltage, string, strings, cable, more):
+    """Every ohm and every string lost takes current from the fuse."""
+    fault = dc_fault_current(voltage, string, strings, cable, None)["current"]
+    assert dc_fault_current(voltage, string, strings, cable + more, None)["current"] <= fault
+    assert dc_fault_current(voltage, string + more, strings, cable, None)["current"] <= fault
+    assert dc_fault_current(voltage, string, strings + 1, cable, None)["current"] >= fault
+    assert voltage == pytest.approx(fault * (string / strings + cable))
+
+
+def test_fault_whose_fuse_is_not_known_is_not_called_cleared():
+    """Without the maker's curve the current is a number and no verdict."""
+    assert ["not_known", "clears", "does_not_clear"] == [dc_fault_current(800, 0.3, 1, 0.02, trip)["verdict"] for trip in (None, 2500, 2501)]

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from builder.formulas.lock_out import discharge_waiting_time
+from builder.formulas.lock_out import discharge_waiting_time, residual_voltage
 from builder.formulas.mathematics import CannotTell
 
 
@@ -52,3 +52,19 @@ def test_label_stands_alone_where_the_sum_can_not_be_done(gap):
     assert {"waiting_time": 600, "ruled_by": "label"} == discharge_waiting_time(*inputs, 50, 600)
     with pytest.raises(CannotTell, match="Neither"):
         discharge_waiting_time(*inputs, 50, None)
+
+
+@given(st.lists(st.tuples(st.floats(0, 400), st.floats(0, 1000)), min_size=1, max_size=8))
+def test_one_pair_over_either_limit_is_not_drained(readings):
+    """Drained means every pair below both limits, and the pair named is the one furthest over."""
+    found = residual_voltage([{"ac": ac, "dc": dc} for ac, dc in readings], 50, 120)
+    assert ("drained" if all(ac <= 50 and dc <= 120 for ac, dc in readings) else "still_charged") == found["verdict"]
+    worst = readings[int(found["worst_pair"]) - 1]
+    assert max(max(ac / 50, dc / 120) for ac, dc in readings) == pytest.approx(max(worst[0] / 50, worst[1] / 120))
+    assert [max(ac for ac, _ in readings), max(dc for _, dc in readings)] == [found["highest_ac"], found["highest_dc"]]
+
+
+def test_no_reading_at_all_is_not_drained():
+    """An empty list of pairs is no proof of anything."""
+    with pytest.raises(CannotTell, match="No pair"):
+        residual_voltage([], 50, 120)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.formulas.mathematics import CannotTell
-from builder.formulas.near_services import hand_digging_zone, marker_tape_depth, service_gap
+from builder.formulas.near_services import digging_way, hand_digging_zone, marker_tape_depth, service_gap
 
 
 def apart(x: float, first: tuple[float, float], second: tuple[float, float]) -> float:
@@ -59,3 +59,19 @@ def test_cover_too_thin_for_a_tape_says_so():
     for cover in (0.3, 0.4):
         with pytest.raises(CannotTell, match="no room for a tape"):
             marker_tape_depth(cover, 0.305, 0.15)
+
+
+@given(st.floats(0, 5), st.floats(0, 1), st.floats(0, 1), st.floats(0, 2), st.floats(0, 1))
+def test_nearer_or_less_sure_is_never_dug_more_boldly(gap, error, hand, watch, more):
+    """Coming nearer, or knowing less, only ever takes the machine away."""
+    order = {"machine": 0, "machine_watched": 1, "hand_or_vacuum": 2}
+    here = order[digging_way(gap, error, hand, hand + watch)["way"]]
+    assert order[digging_way(max(gap - more, 0), error, hand, hand + watch)["way"]] >= here
+    assert order[digging_way(gap, error + more, hand, hand + watch)["way"]] >= here
+
+
+def test_ground_that_may_hold_the_service_is_dug_by_hand():
+    """Where the doubt reaches the bucket no zone of nought frees the machine."""
+    assert "hand_or_vacuum" == digging_way(0.2, 0.3, 0, 0)["way"]
+    with pytest.raises(CannotTell, match="at least as far"):
+        digging_way(1, 0, 0.6, 0.3)

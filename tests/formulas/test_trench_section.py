@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.formulas.mathematics import CannotTell
-from builder.formulas.trench_section import backfill_volumes, fill_needed, trench_width, working_strip
+from builder.formulas.trench_section import backfill_volumes, conduit_stack, fill_needed, trench_width, working_strip
 from builder.formulas.trenching import trench_depth, trench_digging
 from tests.formulas.test_trenching import enclosed
 
@@ -91,3 +91,20 @@ def test_soil_dug_for_a_fill_tamps_back_to_it(volume, shrinkage, swell):
 def test_more_set_back_never_takes_less_ground(width, setback, heap, passage):
     """A wider set-back moves everything beyond it outwards."""
     assert working_strip(width, setback, heap, passage) + 1 == pytest.approx(working_strip(width, setback + 1, heap, passage))
+
+
+@given(st.integers(1, 6), st.integers(1, 6), st.floats(0.02, 0.3), st.floats(0, 0.2), st.floats(0, 0.2))
+def test_stack_is_as_wide_and_high_as_its_trench_says(across, layers, diameter, gap, surround):
+    """Width and height are those of the trench formulas with the surround as room and bedding."""
+    stack = conduit_stack(diameter, across, layers, gap, surround, 1)
+    assert trench_width(diameter, across, gap, surround) == pytest.approx(stack["width"])
+    assert trench_depth(surround, diameter, layers, gap, surround) == pytest.approx(stack["height"])
+
+
+@given(st.integers(1, 5), st.integers(1, 5), st.floats(0.02, 0.3), st.floats(0.01, 0.2), st.floats(0, 0.2), st.floats(1, 100))
+def test_surround_and_conduits_fill_the_stack(across, layers, diameter, gap, surround, length):
+    """What is poured, and what the conduits take, is the whole block."""
+    stack = conduit_stack(diameter, across, layers, gap, surround, length)
+    conduits = across * layers * pi / 4 * diameter**2 * length
+    assert stack["width"] * stack["height"] * length == pytest.approx(stack["surround_volume"] + conduits)
+    assert stack["surround_volume"] > 0

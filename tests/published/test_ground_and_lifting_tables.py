@@ -134,3 +134,57 @@ def test_lowest_handling_temperatures_are_those_printed(jacket, degrees):
 def test_spoil_keeps_the_widest_of_the_printed_distances():
     """One metre, which no printed rule exceeds."""
     assert value("trenching-policy", "spoil_setback") == max(2 * 0.3048, 1.0, 1.0)
+
+
+# 29 CFR 1926 subpart P appendix B, table B-1, and its steps in feet: batter, first, next.
+@pytest.mark.parametrize(("soil_class", "batter", "first", "following"), [("stable-rock", 0, None, None), ("a", 0.75, 4, 5), ("b", 1, 4, 4), ("c", 1.5, None, None)])
+def test_slopes_and_steps_by_class_of_soil_are_those_printed(soil_class, batter, first, following):
+    """Slope as printed, steps in feet and never higher."""
+    assert batter == cell("trench-batters", "batter", soil_class=soil_class)
+    for column, feet in (("first_rise", first), ("next_rise", following)):
+        found = cell("trench-batters", column, soil_class=soil_class)
+        assert found is None if feet is None else feet * 0.3048 - 1e-3 <= found <= feet * 0.3048
+
+
+# Fassi: loose or filled ground twice the depth, two metres at least.
+def test_pad_beside_loose_ground_keeps_twice_the_depth():
+    """Loose as printed; firm ground is practice and keeps no less at the least."""
+    assert (2, 2) == (cell("pad-setbacks", "share", ground="loose"), cell("pad-setbacks", "least", ground="loose"))
+    assert cell("pad-setbacks", "least", ground="firm") >= 2
+
+
+# 24 CFR 3285.202, International Building Code table 1806.2 and Chicago 13-132-060, in pounds per square foot; 1 psf is 0.04788 kPa.
+@pytest.mark.parametrize(("ground", "psf"), [("rock", 4000), ("gravel", 2000), ("sand", 1500), ("stiff-clay", 1500), ("soft-clay", 500)])
+def test_presumed_ground_is_the_lowest_printed_and_never_decides(ground, psf):
+    """In kPa, rounded down, of a grade that only guides."""
+    pressure = cell("ground-bearings", "pressure", ground=ground)
+    assert 0.995 * psf * 0.0478803 <= pressure <= psf * 0.0478803
+    assert 3 == cell("ground-bearings", "grade", ground=ground)
+
+
+def test_filled_ground_bears_nothing_that_a_table_knows():
+    """Fill is asked about."""
+    with pytest.raises(Missing):
+        asked("ground-bearings", "pressure", ground="filled")
+
+
+# Network operator's sheet in mm: low voltage, 11 kV, 33 kV; UFGS 16525A in mm for direct burial.
+@pytest.mark.parametrize(("practice", "voltage", "footway", "road"), [("iec", "0.4 kV", 450, 600), ("iec", "11 kV", 600, 700), ("iec", "33 kV", 775, 775),
+                                                                      ("us", "12.47 kV", 750, 750), ("us", "34.5 kV", 900, 900)])
+def test_cover_by_voltage_is_as_printed(practice, voltage, footway, road):
+    """A band holds the voltages up to its own."""
+    found = [1000 * asked("cover-by-voltage", column, practice=practice, voltage=voltage) for column in ("footway", "road")]
+    assert [footway, road] == pytest.approx(found)
+
+
+# Southern California Edison 24 in, PECO 18 in.
+@pytest.mark.parametrize(("rule", "inches"), [("california", 24), ("pennsylvania", 18)])
+def test_zone_dug_by_hand_is_that_of_the_state(rule, inches):
+    """Inches on each side."""
+    assert inches * 25.4 == pytest.approx(cell("hand-digging-zones", "tolerance", rule=rule))
+
+
+# Common Ground Alliance 2.12 and 49 CFR 192.325: twelve inches from gas.
+def test_gap_to_gas_is_a_foot_and_the_owner_decides():
+    """Both prints say a foot; the owner's letter still rules."""
+    assert (304.8, 304.8, 3) == tuple(cell("service-gaps", column, service="gas") for column in ("level", "upright", "grade"))
