@@ -74,8 +74,8 @@ def test_refused_file_is_named_and_the_others_are_read(tmp_path) -> None:
 
 def test_formula_of_two_files_is_refused(tmp_path) -> None:
     """A formula name means one formula."""
-    text = ast.unparse(ast.parse((FOLDER / "lock_out.py").read_text(encoding="utf-8")))
+    text = ast.unparse(ast.parse((FOLDER / "lock_board.py").read_text(encoding="utf-8")))
     for name in ("one", "two"):
         (tmp_path / f"{name}.py").write_text(text, encoding="utf-8")
     [refusals] = read_catalogue(tmp_path).refusals.values()
-    assert ["1:1: `discharge_waiting_time` is a formula of one.py too"] == [str(refusal) for refusal in refusals]
+    assert ["1:1: `locks_needed` is a formula of one.py too"] == [str(refusal) for refusal in refusals]
