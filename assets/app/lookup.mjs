@@ -85,6 +85,9 @@ export class Lookup {
         const noSuch = `the job file gives no ${words(field).toLowerCase()}.`;
         throw new Missing(called ? called + noSuch : words(noSuch));
       }
+      if (typeof value === "number" && !Number.isFinite(value)) {
+        throw new CannotTell(`${called}${called ? words(field).toLowerCase() : words(field)} is not a number.`);
+      }
     }
     const field = path.at(-1);
     this.#touched.push(fromJob(called ? called + words(field).toLowerCase() : words(field), of, field));

@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from builder import bind
 from builder.check.circles import circles
 from builder.check.expressions import expression_faults
+from builder.check.figures import figure_faults
 from builder.check.job import Job
 from builder.check.library import Library
 from builder.check.needs import Wanted, wanted
@@ -74,7 +75,8 @@ def checked_job(job_path: Path) -> dict[str, Any]:
     for overlay, overlay_document in gathered.overlays:
         gathered.problems += overlay_steps(overlay, overlay_document, gathered.tasks)
         gathered.problems += overlay_tables(overlay, overlay_document, gathered.tables)
-    gathered.problems += job_faults(job, document) + sense_faults(job, document, gathered.tables)
+    gathered.problems += [*job_faults(job, document), *sense_faults(job, document, gathered.tables),
+                          *figure_faults(job, document, gathered.tables)]
     lines = _check_tasks(gathered)
     _stop_at(gathered)
     return _bound(gathered, job, document, lines)

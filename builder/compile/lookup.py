@@ -1,5 +1,6 @@
 """What the names of an expression stand for on one sheet, and where each value comes from."""
 
+import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -75,6 +76,8 @@ class Lookup:
             if value is None:
                 gives_no = f"the job file gives no {words(field).lower()}."
                 raise Missing(called + gives_no if called else gives_no[:1].upper() + gives_no[1:])
+            if isinstance(value, float) and not math.isfinite(value):
+                raise CannotTell(f"{called}{words(field).lower() if called else words(field)} is not a number.")
         self._touched.append(origin.from_job(called + words(path[-1]).lower() if called else words(path[-1]), kind, path[-1]))
         return value
 

@@ -92,7 +92,7 @@ def allowed_tension(
       maker_limit       : F [N]      1 .. 1e6 or none          the maker's greatest pull on one cable
       attachment_limit  : a [N]      1 .. 1e6 or none          of grip, sleeve or eye
       attachment_family : one of circular_mil, square_millimetre, maker
-      sidewall_limit    : p [kN/m]   0.5 .. 100 or none        of the drum, or the lowest published
+      sidewall_limit    : p [kN/m]   0.5 .. 30 or none         of the drum, or the lowest published
       smallest_radius   : R [m]      0.01 .. 100 or none       inside of the tightest bend; none if straight
       arrangement       : one of single, cradled, triangular, diamond, mixed
       occupancy         : w [1]      1 .. 100                  occupancy factor of the bundle

@@ -45,7 +45,7 @@ def bend_radius_under_pull(tension, sidewall_limit, arrangement, occupancy):
 
     Inputs
       tension        : T [N]     0 .. 1e6      leaving the bend
-      sidewall_limit : p [kN/m]  0.5 .. 100    of the drum, or the lowest published
+      sidewall_limit : p [kN/m]  0.5 .. 30     of the drum, or the lowest published
       arrangement    : one of single, cradled, triangular, diamond, mixed
       occupancy      : w [1]     1 .. 100      occupancy factor of the bundle
     Gives

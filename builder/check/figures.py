@@ -1,0 +1,69 @@
+"""Figures of a job that can't all be true: a comma that slipped, a metre for a millimetre."""
+
+from collections.abc import Iterator, Mapping
+from math import pi, sqrt
+
+from builder.check.job import Cable, Job, Run, Supply
+from builder.load.document import Document
+from builder.load.problems import Problem
+
+# Standards set a conductor's resistance and not its area: what is drawn may be a little less than its name.
+_NAMED_FOR_MORE = 0.8
+# No maker prints a bend of less than three diameters.
+_TIGHTEST = 2
+# Cable for alternating current carries a higher direct voltage, and never twice as much.
+_MORE_ON_DC = 2
+# A label's voltage and the nominal one differ by a few per cent.
+_LABELS_DIFFER = 0.25
+
+_Found = Iterator[tuple[tuple, str, str]]
+
+
+def figure_faults(job: Job, document: Document, tables: Mapping[str, dict]) -> list[Problem]:
+    """Every figure that another figure of the same job belies, where it stands."""
+    densities = {row["metal"]: row["density"] for row in tables["metals"]["rows"]}
+    cables = {cable.cable: cable for cable in job.cables}
+    runs = {run.run: run for run in job.runs}
+    found = [
+        *((("cables", index, *where), *said) for index, cable in enumerate(job.cables) for where, *said in _cable(cable, densities)),
+        *((("runs", index, *where), *said) for index, run in enumerate(job.runs) for where, *said in _run(run, cables.get(run.cable))),
+        *((("supplies", index, *where), *said) for index, supply in enumerate(job.supplies) for where, *said in _supply(supply, runs)),
+    ]
+    return [document.problem(path, "SHAPE-03", text, advice) for path, text, advice in found]
+
+
+def _cable(cable: Cable, densities: Mapping[str, float]) -> _Found:
+    metal, circle = cable.cores * cable.area.si, pi / 4 * cable.diameter.si**2
+    advice = "check area, cores, diameter and mass against the cable's own sheet"
+    if metal * _NAMED_FOR_MORE > circle:
+        yield ("diameter",), f"{cable.cores} × {cable.area.text} of metal do not go into a cable of {cable.diameter.text}", advice
+    least = metal * densities[cable.conductor] * _NAMED_FOR_MORE
+    if cable.mass.si < least:
+        yield ("mass",), f"{cable.mass.text} is less than its {cable.conductor} weighs alone, {least:.3g} kg/m", advice
+    if cable.mass.si > circle * max(densities.values()):
+        yield ("mass",), f"{cable.mass.text} is more than solid copper of {cable.diameter.text} weighs", advice
+    for field in ("maker_radius_pulling", "maker_radius_set"):
+        radius = getattr(cable, field)
+        if radius and radius.si < _TIGHTEST * cable.diameter.si:
+            yield (field,), f"no cable of {cable.diameter.text} bends to {radius.text}", "the radius counts to the inside of the bend"
+
+
+def _run(run: Run, cable: Cable | None) -> _Found:
+    if cable and run.voltage.si > cable.rated_voltage.si * (_MORE_ON_DC if run.system == "dc" else 1):
+        yield ("voltage",), f"this run stands at {run.voltage.text} and its cable is made for {cable.rated_voltage.text}", ""
+
+
+def _supply(supply: Supply, runs: Mapping[str, Run]) -> _Found:
+    for name in supply.runs:
+        run = runs.get(name)
+        if run and run.system == supply.system and not _near(run.voltage.si, supply.voltage.si):
+            yield ("voltage",), f"this supply stands at {supply.voltage.text} and its run `{name}` at {run.voltage.text}", ""
+    if supply.transformer_rating and supply.label_current and supply.system == "ac3":
+        current = supply.transformer_rating.si / (sqrt(3) * supply.voltage.si)
+        if not _near(current, supply.label_current.si):
+            yield (("label_current",), f"{supply.transformer_rating.text} at {supply.voltage.text} are {current:.3g} A, and not "
+                   f"{supply.label_current.text}", "check rating, voltage and current against the label")
+
+
+def _near(one: float, other: float) -> bool:
+    return abs(one - other) <= _LABELS_DIFFER * max(one, other)
