@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from math import pi, sqrt
 
-from builder.check.job import Cable, Job, Run, Supply
+from builder.check.job import Cable, Isolation, Job, Run, Supply, Trench
 from builder.load.document import Document
 from builder.load.problems import Problem
 
@@ -15,6 +15,12 @@ _TIGHTEST = 2
 _MORE_ON_DC = 2
 # A label's voltage and the nominal one differ by a few per cent.
 _LABELS_DIFFER = 0.25
+# Newtons on a square metre of conductor: well above what stretches copper for good.
+_CONDUCTOR_BREAKS = 100e6
+# A link stands at the peak of its feed, or is stepped up from it; nobody makes one of three times the feed.
+_LINK_OVER_FEED = 3
+# Two rules for one cover differ, and not by this much.
+_COVERS_DIFFER = 5
 
 _Found = Iterator[tuple[tuple, str, str]]
 
@@ -25,6 +31,8 @@ def figure_faults(job: Job, document: Document, tables: Mapping[str, dict]) -> l
     cables = {cable.cable: cable for cable in job.cables}
     runs = {run.run: run for run in job.runs}
     found = [
+        *((("trenches", index, *where), *said) for index, trench in enumerate(job.trenches) for where, *said in _trench(trench)),
+        *((("isolations", index, *where), *said) for index, point in enumerate(job.isolations) for where, *said in _isolation(point)),
         *((("cables", index, *where), *said) for index, cable in enumerate(job.cables) for where, *said in _cable(cable, densities)),
         *((("runs", index, *where), *said) for index, run in enumerate(job.runs) for where, *said in _run(run, cables.get(run.cable))),
         *((("supplies", index, *where), *said) for index, supply in enumerate(job.supplies) for where, *said in _supply(supply, runs)),
@@ -46,6 +54,23 @@ def _cable(cable: Cable, densities: Mapping[str, float]) -> _Found:
         radius = getattr(cable, field)
         if radius and radius.si < _TIGHTEST * cable.diameter.si:
             yield (field,), f"no cable of {cable.diameter.text} bends to {radius.text}", "the radius counts to the inside of the bend"
+
+    pull = cable.maker_pulling_limit
+    # Armour that is pulled on takes more than the conductors.
+    if pull and cable.construction != "armoured" and pull.si > metal * _CONDUCTOR_BREAKS:
+        yield ("maker_pulling_limit",), f"{pull.text} would tear {cable.cores} × {cable.area.text} of {cable.conductor}", ""
+
+
+def _trench(trench: Trench) -> _Found:
+    local, cover = trench.local_cover, trench.cover
+    if local and not 1 / _COVERS_DIFFER <= local.si / cover.si <= _COVERS_DIFFER:
+        yield ("local_cover",), f"{local.text} by the local rule and {cover.text} by the drawing: one of the two has slipped", ""
+
+
+def _isolation(isolation: Isolation) -> _Found:
+    charged = isolation.charged_to
+    if charged and isolation.system == "ac" and charged.si > _LINK_OVER_FEED * isolation.voltage.si:
+        yield ("charged_to",), f"nothing fed with {isolation.voltage.text} charges to {charged.text}", ""
 
 
 def _run(run: Run, cable: Cable | None) -> _Found:
