@@ -5,6 +5,7 @@
 
 import shutil
 from collections.abc import Callable, Iterator
+from math import inf, nan
 from pathlib import Path
 from typing import Any
 
@@ -123,6 +124,42 @@ def may_be_missing(model: Job, place: str) -> bool:
     for part in path:
         item = item[int(part)] if part.isdigit() else getattr(item, part)
     return type(item).model_fields[name].default is None
+
+
+class Watched(dict):
+    """The values of an item, which remember what was asked of them."""
+
+    asked: set[str]
+
+    def get(self, field: str, default: Any = None) -> Any:
+        self.asked.add(field)
+        return super().get(field, default)
+
+
+@pytest.mark.parametrize("spoilt", [nan, inf, -inf])
+def test_nothing_is_within_by_a_value_of_the_job_that_is_no_number(spoilt):
+    """Whatever acceptance asks for a number of the built job, and finds none there, can't be told."""
+    job = checked_job(DEMO_JOB)
+    items = [item for items in (*job["items"].values(), job["cables"]) for item in items.values()]
+    for item in items:
+        item["values"] = Watched(item["values"])
+        item["values"].asked = set()
+    watched = [item["values"] for item in items]
+    told = 0
+    for sheet in job["sheets"]:
+        readings = worked(job, sheet)
+        for step in acceptances(job, sheet, readings):
+            for one in watched:
+                one.asked = set()
+            Environment(job, sheet, readings).step(step["name"])
+            for held, field in [(one, field) for one in watched for field in one.asked if isinstance(dict.get(one, field), float)]:
+                was, held[field] = held[field], spoilt
+                state = Environment(job, sheet, readings).step(step["name"])
+                held[field] = was
+                told += 1
+                assert state["verdict"] == "cant-tell" or state["applies"] is None, f"{sheet['id']} {step['name']}: {field}"
+    print(f"{spoilt}: {told} acceptances")
+    assert told > 200
 
 
 # ── ten times too much ──────────────────────────────────────────────────────────────────────────────────────────────

@@ -52,7 +52,7 @@ def test_without_a_reading_nothing_is_within_that_it_could_turn(job, sheets):
                 if verdict(job, sheet, without, step["name"]) != "within":
                     continue
                 turned = [found["text"] for found in along(job, sheet, name) if verdict(job, sheet, without | {name: found}, step["name"]) != "within"]
-                if step["name"] == name and name.replace("-", "_") in step["accept"] or turned:
+                if (step["name"] == name and name.replace("-", "_") in step["accept"]) or turned:
                     wrong.append(f"{sheet['id']}: {step['name']} without {name}, and not with {turned}")
     print(f"{asked} acceptances with a reading missing, {len(wrong)} within that could be otherwise")
     assert [] == wrong

@@ -1,6 +1,7 @@
 """Every sheet of the demo job, with readings made up at random, said in both languages."""
 
 import json
+import math
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
@@ -9,6 +10,8 @@ from typing import Any
 import pytest
 
 from builder.compile.evaluate import plausible
+from tests.checklists.spoiled import NO_NUMBERS, TIMES, number_of, typed
+from tests.checklists.worked_sheets import worked
 from tests.compile.answers import differences
 from tests.compile.page import write_page
 from tests.compile.test_both_sides import SEED
@@ -78,3 +81,46 @@ def test_demo_readings_reach_every_verdict(demo_job: dict) -> None:
         said = said_here(demo_job, sheet, made_up_readings(demo_job["tasks"][sheet["task"]], random))
         verdicts |= {step["verdict"] for step in said["steps"].values()}
     assert {None, "within", "outside", "cant-tell"} == verdicts
+
+
+SPOILT = (None, math.nan, math.inf, -math.inf)
+
+
+def test_spoilt_readings_are_refused_alike_in_the_browser(demo_job: dict, demo_page: Any) -> None:
+    """Whatever is no number is believed on no phone; ten times, a tenth, nothing and less are taken or refused in the same words."""
+    asked = []
+    for task, sheet in {sheet["task"]: sheet for sheet in demo_job["sheets"]}.items():
+        for name, reading in worked(demo_job, sheet).items():
+            if "si" in reading:
+                good = number_of(demo_job, sheet, name, reading)
+                asked += [[task, name, text] for text in (*NO_NUMBERS, *(typed(good * times) for times in TIMES))]
+    there = demo_page.evaluate("""async ({ job, asked }) => {
+      const { plausible } = await import("/app/environment.mjs");
+      return asked.map(([task, step, text]) => plausible(job.tasks[task], step, text));
+    }""", {"job": demo_job, "asked": asked})
+    assert [plausible(demo_job["tasks"][task], step, text) for task, step, text in asked] == there
+    assert [] == [one for one, answer in zip(asked, there, strict=True) if one[2] in NO_NUMBERS and "reason" not in answer]
+
+
+def test_job_values_that_are_no_numbers_are_told_alike_in_the_browser(demo_job: dict, demo_page: Any) -> None:
+    """A number of the job that is missing, endless or none leads to the same verdicts and sentences in both languages."""
+    random = Random(SEED)
+    asked, fields = [], [(kind, name, field) for kind, items in demo_job["items"].items() for name, item in items.items()
+                         for field, value in item["values"].items() if isinstance(value, float)]
+    for kind, name, field in random.sample(fields, 40):
+        sheet = random.choice([sheet for sheet in demo_job["sheets"] if (sheet["kind"], sheet["item"]) == (kind, name)] or demo_job["sheets"])
+        asked += [{"at": [kind, name, field], "value": value, "sheet": sheet, "readings": worked(demo_job, sheet)} for value in SPOILT]
+    there = demo_page.evaluate(f"async ({{job, asked}}) => {{ const said = {SAID_ON_PHONE}; const answers = [];"
+                               "for (const { at: [kind, name, field], value, sheet, readings } of asked) {"
+                               "  const values = job.items[kind][name].values, was = values[field];"
+                               "  values[field] = value; answers.push(await said({ job, sheet, readings })); values[field] = was;"
+                               "} return answers; }", {"job": demo_job, "asked": asked})
+    found = []
+    for one, said in zip(asked, there, strict=True):
+        kind, name, field = one["at"]
+        values = demo_job["items"][kind][name]["values"]
+        was, values[field] = values[field], one["value"]
+        here = said_here(demo_job, one["sheet"], one["readings"])
+        values[field] = was
+        found += [f"seed {SEED}, {one['at']} {one['value']}: {line}" for line in differences(here, said, NEARNESS)]
+    assert [] == found[:10]

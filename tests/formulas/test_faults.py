@@ -72,6 +72,59 @@ def test_spoiled_row_gives_a_number_or_a_reason(name):
                     assert_sound(name, answered(name, {**inputs, rows_name: rows}))
 
 
+# Nothing of this is a number; no formula may have an answer by it.
+NO_NUMBERS = {"not a number": nan, "infinite": inf, "less than infinite": -inf, "text": "1e9", "empty": "", "the sign of infinity": "∞", "yes": True,
+              "a list": [1.0], "a mapping": {}}
+
+
+def cells(name: str):
+    """Each number of each worked example: the part, the good inputs, and how to put another value there."""
+    for inputs in GOOD[name]:
+        for part in signature_data()[name]["inputs"]:
+            if part["kind"] == "number":
+                yield part, inputs[part["name"]], lambda value, inputs=inputs, part=part: {**inputs, part["name"]: value}
+            for column in (column for column in part.get("columns", []) if column["kind"] == "number"):
+                for number, row in enumerate(inputs[part["name"]]):
+                    def put(value, inputs=inputs, part=part, column=column, number=number):
+                        rows = [dict(one) for one in inputs[part["name"]]]
+                        rows[number][column["name"]] = value
+                        return {**inputs, part["name"]: rows}
+                    yield column, row.get(column["name"]), put
+
+
+def beyond(part: dict) -> dict[str, float]:
+    """Numbers outside a range: just past either end, ten times and a thousand times past the higher one, below nothing."""
+    low, high = part["low_si"], part["high_si"]
+    span = high - low
+    return {"under its least": low - span * 1e-6, "over its most": high + span * 1e-6, "ten times its most": high + 9 * abs(high) + span,
+            "in another unit": high * 1000 + span, "less than nothing": low - abs(low) - span}
+
+
+def test_no_formula_answers_to_what_is_no_number_or_beyond_its_range():
+    """Every number of every worked example in turn: missing, endless, none, text, beyond its range: always a sentence, never a number."""
+    asked, answers = 0, []
+    for name in sorted(GOOD):
+        for part, _, put in cells(name):
+            faults = {**NO_NUMBERS, **beyond(part), **({} if part["optional"] else {"missing": None})}
+            for fault, value in faults.items():
+                asked += 1
+                if answered(name, put(value)) is not None:
+                    answers.append(f"{name}: {part['name']} {fault}")
+    print(f"{asked} faults in {len(GOOD)} formulas, {len(answers)} answered")
+    assert [] == answers
+    assert asked > 10_000
+
+
+def test_nothing_and_less_than_nothing_are_answered_only_where_the_range_says_so():
+    """Zero and negative numbers are refused wherever a docstring does not allow them by its range."""
+    for name in sorted(GOOD):
+        for part, good, put in cells(name):
+            for value in (0.0, -good if good else -1.0):
+                if answered(name, put(value)) is not None:
+                    low, high = part["low_si"], part["high_si"]
+                    assert low - 1e-9 * abs(low) <= value <= high + 1e-9 * abs(high), f"{name}: {part['name']} {value}"
+
+
 REQUIRED = [
     (name, part["name"]) for name in sorted(GOOD) for part in signature_data()[name]["inputs"] if not part["optional"]
 ]
