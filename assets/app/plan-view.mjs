@@ -36,7 +36,7 @@ function reach({ task, needs }, states, hand) {
   const busy = states.some(({ state }) => !["closed", "not-started"].includes(state));
   const title = (one) => hand.job.tasks[one].title;
   return element("details", { class: "reach-body", open: busy },
-    element("summary", {}, element("h3", {}, title(task)), element("span", { class: "stage-state" }, told.join(" · "))),
+    element("summary", {}, element("h2", {}, title(task)), element("span", { class: "stage-state" }, told.join(" · "))),
     needs.length > 0 ? element("p", { class: "note" }, say("plan.after", { tasks: needs.map(title).join(" · ") })) : null,
     element("ul", { class: "gates" }, ...states.map((state) => element("li", {},
       element("a", { class: "gate-link", "data-state": state.state, href: placeOf({ sheet: state.sheet, step: state.next }, hand), "aria-label": `${hand.sheetTitle(state.sheet)}: ${sheetWords(state)}` },

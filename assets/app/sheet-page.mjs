@@ -12,6 +12,7 @@ import { blockList } from "./blocks.mjs";
 import { Environment } from "./environment.mjs";
 import { notice } from "./needed.mjs";
 import { byLine } from "./said.mjs";
+import { verdictWord } from "./verdict-sign.mjs";
 import { say } from "./words.mjs";
 
 /** The item and the step that an address names: `#R1/length-in-hand`. */
@@ -157,7 +158,8 @@ class SheetPage {
 
   /** After an answer: on to the next step, unless this one has something to show first. */
   goOn(name) {
-    const { verdict } = this.state.steps[name];
+    const { verdict, reason } = this.state.steps[name];
+    if (verdict !== null) announce(`${verdictWord(verdict)}. ${reason}`);
     const quiet = verdict === null && this.hand.step(this.sheet.task, name).workings.length === 0;
     this.goTo(quiet ? this.state.next ?? name : name);
   }

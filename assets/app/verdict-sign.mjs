@@ -15,6 +15,11 @@ function posts(left, right) {
   return drawn("path", { d: `M${left} 3v22M${right} 3v22` });
 }
 
+/** @param {"within"|"outside"|"cant-tell"} verdict */
+export function verdictWord(verdict) {
+  return say(NAMES[verdict]);
+}
+
 /**
  * @param {"within"|"outside"|"cant-tell"} verdict @param {string} reason one or more whole sentences
  * @returns {HTMLElement}
@@ -22,6 +27,6 @@ function posts(left, right) {
 export function verdictSign(verdict, reason) {
   return element("div", { class: "verdict", "data-verdict": verdict },
     drawn("svg", { viewBox: "0 0 44 28", "aria-hidden": "true" }, ...SHAPES[verdict]()),
-    element("strong", {}, say(NAMES[verdict])),
+    element("strong", {}, verdictWord(verdict)),
     reason ? element("p", {}, reason) : null);
 }

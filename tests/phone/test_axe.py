@@ -97,7 +97,8 @@ def test_axe_reports_nothing_in_any_state(new_phone, yard: str, scheme: str):
     phone.introduce("Ada Quill", "Pit one")
     for state, (path, prepare) in STATES.items():
         phone.page.goto("about:blank")
-        phone.open(path)
+        phone.page.goto(phone.address + path)
+        expect(phone.page.locator("[data-part=crew], [data-part=items]:not([hidden])").first).not_to_be_empty()
         prepare(phone)
         assert (state, []) == (state, _reported(phone))
 

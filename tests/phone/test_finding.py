@@ -69,7 +69,7 @@ def test_plan_runs_from_first_to_last_and_each_gate_opens_its_sheet(demo_phone: 
     """What a task comes after stands above it on the plan, and a gate leads to its sheet."""
     demo_phone.page.get_by_role("link", name="Plan", exact=True).click()
     rows = demo_phone.page.locator(".plan > li")
-    titles = rows.locator("h3").all_inner_texts()
+    titles = rows.locator("h2").all_inner_texts()
     assert ("Find what is in the ground", "Switch on") == (titles[0], titles[-1])
     needed = 0
     for at, row in enumerate(rows.all()):

@@ -91,7 +91,7 @@ def test_what_is_saved_is_said_aloud(phone: Phone):
     phone.open(DRAW)
     spoken = phone.page.locator("[aria-live=polite]")
     phone.read("length-in-hand", "40")
-    expect(spoken).to_have_text("Saved on this phone.")
+    expect(spoken).to_contain_text("Saved on this phone.")
     phone.more("length-in-hand", "Enter again")
     phone.read("length-in-hand", "1e9")
     expect(spoken).to_contain_text("2000 m")
