@@ -62,12 +62,15 @@ def job_data(job: Job) -> dict[str, Any]:
         "cables": {cable.cable: {"title": cable.title, "values": item_values(cable, job)} for cable in job.cables},
         "items": {},
     }
-    for kind in ITEM_KINDS:
+    for kind in (*ITEM_KINDS, "lock_box"):
         field, _ = KINDS[kind]
         data["items"][kind] = {
             getattr(item, kind): {"title": item.title, "summary": summary(kind, item, job), "values": item_values(item, job)}
             for item in getattr(job, field)
         }
+    # Every place that locks hang on, and the box that holds the key of its lock.
+    boxes = {"lock_box": {box.lock_box: None for box in job.lock_boxes}, "isolation": {one.isolation: one.lock_box for one in job.isolations}}
+    data["points"] = {name: {"kind": kind, "box": box} for kind, points in boxes.items() for name, box in points.items()}
     return data
 
 
@@ -82,6 +85,8 @@ def summary(kind: str, item: Any, job: Job) -> str:
         made_of = f"{item.conduit} " if item.conduit else ""
         bore = f" · {item.bore.text} {made_of}{item.way}" if item.bore else f" · {made_of}{item.way}"
         return f"{item.number} × {cable.title}{bore}"
+    if kind == "lock_box":
+        return item.where
     if kind == "site":
         return f"muster at {item.muster_point}"
     if kind == "drum":
@@ -135,6 +140,8 @@ def _step_data(task: PlacedTask, placed: PlacedStep, worded: Callable[[str], str
     }
     if photo := getattr(step, "photo", None):
         data["photo"] = photo
+    if step.after_steps:
+        data["after"] = step.after_steps
     if isinstance(step, Read):
         low_high = list(parse_range(step.plausible)) if step.plausible else None
         data |= {"unit": step.unit, "plausible": low_high, "one_of": step.one_of, "text": bool(step.text), "accept": step.accept}
@@ -197,6 +204,28 @@ def sheets(job: Job, tasks: list[PlacedTask], lines: list[Wanted], applies) -> t
             if line.word == "needs" and not complete:
                 unmet.append((line, name))
     return list(found.values()), unmet
+
+
+def with_locks(job: Job, tasks: list[PlacedTask], found: list[dict], applies) -> list[tuple[PlacedStep, str]]:
+    """
+    Adds to each sheet which points its holds want locked or clear of locks, and which must stay locked meanwhile.
+
+    Gives (hold, item name) for each hold that asks for locks where the item names no isolation.
+    """
+    by_task = {task.key: task for task in tasks}
+    none = []
+    for sheet in found:
+        item = next(one for one in getattr(job, KINDS[sheet["kind"]][0]) if getattr(one, sheet["kind"]) == sheet["item"])
+        for placed in by_task[sheet["task"]].holds:
+            if placed.step.locks is None or applies(sheet["kind"], sheet["item"], placed.step.when) is False:
+                continue
+            points, _ = related(job, sheet["kind"], item, "isolation")
+            stay = getattr(item, "stay_locked", []) if placed.step.locks == "off" else []
+            asked = {"want": placed.step.locks, "points": points} | ({"stay": stay} if stay else {})
+            sheet.setdefault("locks", {})[placed.name] = asked
+            if not points:
+                none.append((placed, sheet["item"]))
+    return none
 
 
 def _targets(job: Job, line: Wanted, item: Any, found: dict[str, dict]) -> tuple[list[dict], bool]:

@@ -15,8 +15,9 @@ export function blockList(blocks, hand) {
   ];
 }
 
-/** @returns {string} the address of a step, or of a sheet where the block names no step */
+/** @returns {string} the address of a step, or of a sheet where the block names no step, or of a point's locks */
 export function placeOf({ sheet, step }, hand) {
+  if (sheet.startsWith("locks/")) return new URL(`locks.html#${encodeURIComponent(sheet.slice(6))}`, hand.site).href;
   const { task, item } = hand.sheets.get(sheet);
   const place = [item, step].filter(Boolean).map(encodeURIComponent).join("/");
   return new URL(`tasks/${task}.html#${place}`, hand.site).href;

@@ -103,6 +103,7 @@ export class HoldGate {
   /** Whether a block asks for nothing but another look: what changed since the release is itself in order. */
   #goesByReleasing({ kind, sheet, step }) {
     if (!this.hold.released) return false;
+    if (kind === "lock") return sheet === this.page.sheet.id;
     const there = this.page.hand.progress.sheet(sheet);
     if (kind === "need") return step ? there.holds[step].in_force : there.left.length === 0;
     return kind === "step" && step !== null && ["answered", "aside"].includes(there.steps[step].state);

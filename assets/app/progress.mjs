@@ -138,7 +138,7 @@ export function progress(job, entries, environmentFor) {
   /** What keeps a need from being met. A closed sheet stands as it was when it was closed. */
   function needBlocks(need, id, before, releasedBy) {
     const closing = closings(need.sheet, before.at);
-    const view = closing ? { ...before, besides: ids([...before.besides, ...closing.besides]), closed: true } : before;
+    const view = closing ? { ...closing, besides: ids([...before.besides, ...closing.besides]) } : before;
     const { sheet, steps, said, states } = basics(need.sheet, view);
     const { title } = job.tasks[sheet.task];
     const block = (say) => [{ kind: "need", sheet: need.sheet, step: need.hold, say: `${say} (${title}, ${sheet.item})` }];

@@ -15,7 +15,7 @@ from builder.check.library import Library
 from builder.check.needs import Wanted, wanted
 from builder.check.overlay import Overlay
 from builder.check.overlaying import overlay_steps, overlay_tables
-from builder.check.placed import PlacedTask, placed_tasks
+from builder.check.placed import PlacedStep, PlacedTask, placed_tasks
 from builder.check.references import job_faults, library_faults, task_faults
 from builder.check.scope import table_kinds
 from builder.check.sense import sense_faults
@@ -157,6 +157,7 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     found, unmet = bind.sheets(job, tasks, lines, applies)
     gathered.problems += undecided
     gathered.problems += [_unmet(line, item) for line, item in unmet]
+    gathered.problems += [_no_point(placed, item) for placed, item in bind.with_locks(job, tasks, found, applies)]
     gathered.problems += [_circle(circle, gathered.tasks) for circle in circles(found, tasks)]
     gathered.problems += _double_holds(found, gathered.tasks)
     if not found:
@@ -183,6 +184,11 @@ def _unmet(line: Wanted, item: str) -> Problem:
         f"`{item}` has no {kinds} with a sheet that this hold could wait for",
         f"name it in the job file, or write `{line.hold.step.needs[line.index]} if any` where there may be none",
     )
+
+
+def _no_point(placed: PlacedStep, item: str) -> Problem:
+    return placed.document.problem((*placed.path, "locks"), "HOLD-02", f"`{item}` names no isolation whose locks this hold could look at",
+                                   "name its `isolations` in the job file, or leave `locks` out")
 
 
 def _circle(circle: list[tuple[str, str]], tasks: dict[str, PlacedTask]) -> Problem:

@@ -213,6 +213,14 @@ class Run(Part):
     isolations: list[_reference("isolation")] = []
 
 
+class Box(Part):
+    """A lock box: it holds the keys of the locks on several points, and everybody's own lock hangs on the box."""
+
+    lock_box: ItemName
+    title: str
+    where: str
+
+
 class Isolation(Part):
     isolation: ItemName
     title: str
@@ -228,6 +236,7 @@ class Isolation(Part):
     discharge_resistance: measured("ohm") | None = None
     label_time: measured("s") | None = None
     tester_voltage: Volt | None = None
+    lock_box: _reference("lock_box") | None = None
 
 
 class Joint(Part):
@@ -256,6 +265,8 @@ class Supply(Part):
     transformer_rating: measured("kVA") | None = None
     label_current: Ampere | None = None
     load_current: Ampere | None = None
+    # After `isolations`: the field by which a supply and its isolations belong together is the first that names them.
+    stay_locked: list[_reference("isolation")] = []
 
 
 class Job(Part):
@@ -275,6 +286,7 @@ class Job(Part):
     placements: list[Placement] = []
     trenches: list[Trench] = []
     runs: list[Run] = []
+    lock_boxes: list[Box] = []
     isolations: list[Isolation] = []
     joints: list[Joint] = []
     supplies: list[Supply] = []
@@ -288,6 +300,7 @@ KINDS: dict[str, tuple[str, type[Part]]] = {
     "placement": ("placements", Placement),
     "trench": ("trenches", Trench),
     "run": ("runs", Run),
+    "lock_box": ("lock_boxes", Box),
     "isolation": ("isolations", Isolation),
     "joint": ("joints", Joint),
     "supply": ("supplies", Supply),

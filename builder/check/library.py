@@ -45,6 +45,12 @@ class Step(Part):
     working: str | list[str] = []
     source: str | None = None
     must: Literal[True] | None = None
+    after: str | list[str] = []
+
+    @property
+    def after_steps(self) -> list[str]:
+        """Names of the steps that come before this one."""
+        return [self.after] if isinstance(self.after, str) else self.after
 
     @property
     def workings(self) -> list[str]:
@@ -100,6 +106,7 @@ class Hold(Step):
     released_by: Role
     needs: list[str] = []
     ends: list[str] = []
+    locks: Literal["on", "off"] | None = None
     signed: Literal[True] | None = None
 
     @property

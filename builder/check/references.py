@@ -13,7 +13,10 @@ from builder.compile.language import FUNCTIONS
 from builder.load.document import Document
 from builder.load.problems import Problem, nearest
 from builder.quantity import UnknownUnit, parse_range, unit
+from builder.record.standing import name_key
 
+# What is said about locks and about who is on site stands where entries of a library's sheets stand.
+_BOARDS = ("locks", "site")
 _RESERVED = {*KINDS, "job", "table", *FUNCTIONS}
 
 
@@ -22,10 +25,14 @@ def job_faults(job: Job, document: Document) -> list[Problem]:
     problems: list[Problem] = []
     people = [person.name for person in job.people]
     for index, name in enumerate(people):
-        if name in people[:index]:
+        if name_key(name) in map(name_key, people[:index]):
             problems.append(document.problem(("people", index, "name"), "NAME-01", f"`{name}` is on the list already: a "
                                              "record could not tell the two apart"))
     known = {kind: [getattr(item, kind) for item in getattr(job, field)] for kind, (field, _) in KINDS.items()}
+    for index, name in enumerate(known["lock_box"]):
+        if name in known["isolation"]:
+            problems.append(document.problem(("lock_boxes", index, "lock_box"), "NAME-01", f"an isolation is already called `{name}`: "
+                                             "a lock could not be told to hang on one or the other"))
     for kind, (field, _) in KINDS.items():
         for index, name in enumerate(known[kind]):
             first = known[kind].index(name)
@@ -87,7 +94,25 @@ def task_faults(task: PlacedTask, sources: Iterable[str]) -> list[Problem]:
             problems.append(placed.document.problem((*placed.path, _kind_key(placed)), "NAME-01",
                                                     f"`{placed.name}` is already the name of {taken[called]}"))
         taken[called] = f"the step `{placed.name}`"
+        problems += _after_faults(task, placed)
         problems += _step_faults(task, placed, sources)
+    return problems
+
+
+def _after_faults(task: PlacedTask, placed: PlacedStep) -> list[Problem]:
+    """A step comes after steps that stand before it in its task."""
+    names = [one.name for one in task.steps]
+    before = names[:task.steps.index(placed)]
+    problems = []
+    for index, name in enumerate(placed.step.after_steps):
+        path = (*placed.path, "after") if isinstance(placed.step.after, str) else (*placed.path, "after", index)
+        if name == placed.name:
+            problems.append(placed.document.problem(path, "NAME-02", "a step can't come after itself"))
+        elif name in names and name not in before:
+            problems.append(placed.document.problem(path, "NAME-02", f"`{name}` stands behind `{placed.name}`: a step comes after one "
+                                                    "that stands before it"))
+        elif name not in names:
+            problems.append(placed.document.problem(path, "NAME-02", f"no step before this one is called `{name}`", nearest(name, before)))
     return problems
 
 
@@ -150,6 +175,8 @@ def _reading_faults(document: Document, path: tuple, step: Read) -> list[Problem
 def library_faults(library: Library, document: Document, tasks: Iterable[PlacedTask], sources: Iterable[str]) -> list[Problem]:
     """Tasks of one library with one name, and cautions that rest on no known source."""
     problems, first = [], {}
+    if library.library in _BOARDS:
+        problems.append(document.problem(("library",), "NAME-03", f"`{library.library}` is the name of a board: choose another name"))
     for name, caution in library.cautions.items():
         if caution.source is not None and caution.source not in sources:
             problems.append(document.problem(("cautions", name, "source"), "NAME-02",

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from pydantic import BaseModel
 
-from builder.check.job import KINDS, Isolation, Job, Run, WordOf
+from builder.check.job import KINDS, Isolation, Job, Run, Supply, WordOf
 from builder.load.document import Document
 from builder.load.problems import Problem, nearest
 
@@ -54,4 +54,11 @@ def _run_contradictions(run: Run) -> Iterator[tuple[tuple, str, str]]:
                 yield ("route", index), f"a `{segment.shape}` of a route gives its `{name}`", ""
 
 
-_CONTRADICTIONS = {"isolation": _isolation_contradictions, "run": _run_contradictions}
+def _supply_contradictions(supply: Supply) -> Iterator[tuple[tuple, str, str]]:
+    for index, point in enumerate(supply.stay_locked):
+        if point in supply.isolations:
+            yield (("stay_locked", index), f"`{point}` is one of this supply's `isolations`, whose locks come off before it is switched on",
+                   "name it in one of the two")
+
+
+_CONTRADICTIONS = {"isolation": _isolation_contradictions, "run": _run_contradictions, "supply": _supply_contradictions}

@@ -148,7 +148,7 @@ class Progress:
         """What keeps a need from being met. A closed sheet stands as it was when it was closed."""
         closing = self._closing(need["sheet"], view.at)
         if closing:
-            view = replace(view, besides=view.besides | closing.besides, closed=True)
+            view = replace(closing, besides=view.besides | closing.besides)
         basics = self._basics(need["sheet"], view)
         title = self.job["tasks"][basics.sheet["task"]]["title"]
 

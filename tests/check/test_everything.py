@@ -115,3 +115,17 @@ def test_a_term_is_said_as_the_crew_of_the_practice_says_it(practice: str, said:
     _edited(small_job, "joining.yaml: say: Set the wrench. => say: \"{Earth} the palm.\"")
     steps = checked_job(small_job)["tasks"]["joining/join"]["steps"]
     assert said == next(step["say"] for step in steps if step["name"] == "wrench-set")
+
+
+def test_a_hold_that_asks_for_locks_knows_the_points_of_its_item(small_job: Path) -> None:
+    """The joint's isolation is looked at, with its box known to the boards; a joint that names none is refused."""
+    _edited(small_job, "joining.yaml: needs: [locking.proved-dead] => locks: on")
+    _edited(small_job, "small_job.yaml: isolations:\\n  - isolation: L1 => lock_boxes:\\n  - {lock_box: B1, title: Box, where: Door}\\nisolations:\\n  - isolation: L1")
+    _edited(small_job, "small_job.yaml: lock_points: 1 => lock_points: 1\\n    lock_box: B1")
+    data = checked_job(small_job)
+    assert {"B1": {"kind": "lock_box", "box": None}, "L1": {"kind": "isolation", "box": "B1"}} == data["points"]
+    assert {"may-start": {"want": "on", "points": ["L1"]}} == next(sheet["locks"] for sheet in data["sheets"] if sheet["item"] == "J1")
+    _edited(small_job, "small_job.yaml: metal: copper-copper\\n    isolations: [L1] => metal: copper-copper")
+    with pytest.raises(BadInput) as bad:
+        checked_job(small_job)
+    assert ["`J1` names no isolation whose locks this hold could look at"] == [one.text for one in bad.value.problems]

@@ -124,7 +124,7 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("termination/check-the-joint", ("covers-on", "parts-out", "highest-joint")),
         ("energisation/test-before-switch-on", ("earths-lifted", "still-dead", "earths-back", "short-and-earth", "settings")),
         ("energisation/switch-on", ("bar-the-room", "all-open", "one-source", "loop-measured")),
-        ("lock-out/give-back", ("people-out", "earths-off", "locks-came-off", "locks-left", "covers-on")),
+        ("lock-out/give-back", ("people-out", "earths-off", "locks-come-off", "locks-left", "covers-on")),
     ],
 )
 def test_what_keeps_people_alive_cant_be_set_aside(task: str, steps: tuple[str, ...], job: dict) -> None:

@@ -66,6 +66,18 @@ def test_the_guide_s_job_library_and_overlay_pass_the_checker(folder: Path) -> N
     assert {"spoil_setback", "bedding"} <= {name for name, value in values.items() if "changed" in value}
 
 
+def test_the_guide_s_library_with_locks_passes_the_checker(folder: Path) -> None:
+    """Locks on, proved in order, locks off: worked for a point that the job gains."""
+    point = ("isolations:\n  - {isolation: lamps, title: Yard lamps, where: Gate, of: supply, system: ac, voltage: 230 V, "
+             "lock_points: 1, can_be_made_dead: true}\n")
+    job = (folder / "job.yaml").read_text(encoding="utf-8").replace("haul-road]", "haul-road, lamp-feeder]") + point
+    (folder / "job.yaml").write_text(job, encoding="utf-8")
+    data = checked_job(folder / "job.yaml")
+    [sheet] = [one for one in data["sheets"] if one["item"] == "lamps"]
+    assert {"may-change": {"want": "on", "points": ["lamps"]}, "lit": {"want": "off", "points": ["lamps"]}} == sheet["locks"]
+    assert ["tester", "dead"] == next(step["after"] for step in data["tasks"][sheet["task"]]["steps"] if step["name"] == "tester-again")
+
+
 @pytest.mark.parametrize(("old", "new", "code"), [
     ("length: 24 m", "length: 24", "UNIT-01"), ("length: 24 m", "length: 24 kg", "UNIT-02"), ("    because: Crushed", "    x: Crushed", "SHAPE-01"),
     ("    agreed_by: Ada Quill\n", "", "OVER-02"), ("plate_width >= ", "plate_with >= ", "EXPR-02"),
