@@ -1,9 +1,10 @@
 """Figures of a job that can't all be true: a comma that slipped, a metre for a millimetre."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from math import pi, sqrt
+from typing import Any
 
-from builder.check.job import Cable, Isolation, Job, Run, Supply, Trench
+from builder.check.job import Cable, Drum, Isolation, Job, Placement, Run, Supply, Trench
 from builder.load.document import Document
 from builder.load.problems import Problem
 
@@ -19,6 +20,10 @@ _LABELS_DIFFER = 0.25
 _CONDUCTOR_BREAKS = 100e6
 # A link stands at the peak of its feed, or is stepped up from it; nobody makes one of three times the feed.
 _LINK_OVER_FEED = 3
+# A mat or a plinth spreads a load, and not over three times its length.
+_SPREADS = 3
+# Nobody works in front of gear in less than this, in metres.
+_SHOULDERS = 0.5
 # Two rules for one cover differ, and not by this much.
 _COVERS_DIFFER = 5
 
@@ -30,14 +35,19 @@ def figure_faults(job: Job, document: Document, tables: Mapping[str, dict]) -> l
     densities = {row["metal"]: row["density"] for row in tables["metals"]["rows"]}
     cables = {cable.cable: cable for cable in job.cables}
     runs = {run.run: run for run in job.runs}
-    found = [
-        *((("trenches", index, *where), *said) for index, trench in enumerate(job.trenches) for where, *said in _trench(trench)),
-        *((("isolations", index, *where), *said) for index, point in enumerate(job.isolations) for where, *said in _isolation(point)),
-        *((("cables", index, *where), *said) for index, cable in enumerate(job.cables) for where, *said in _cable(cable, densities)),
-        *((("runs", index, *where), *said) for index, run in enumerate(job.runs) for where, *said in _run(run, cables.get(run.cable))),
-        *((("supplies", index, *where), *said) for index, supply in enumerate(job.supplies) for where, *said in _supply(supply, runs)),
+    belied: dict[str, Callable[[Any], _Found]] = {
+        "cables": lambda cable: _cable(cable, densities),
+        "drums": lambda drum: _drum(drum, cables.get(drum.cable)),
+        "placements": _placement,
+        "trenches": _trench,
+        "isolations": _isolation,
+        "runs": lambda run: _run(run, cables.get(run.cable)),
+        "supplies": lambda supply: _supply(supply, runs),
+    }
+    return [
+        document.problem((field, index, *where), "SHAPE-03", text, advice)
+        for field, faults in belied.items() for index, item in enumerate(getattr(job, field)) for where, text, advice in faults(item)
     ]
-    return [document.problem(path, "SHAPE-03", text, advice) for path, text, advice in found]
 
 
 def _cable(cable: Cable, densities: Mapping[str, float]) -> _Found:
@@ -59,6 +69,21 @@ def _cable(cable: Cable, densities: Mapping[str, float]) -> _Found:
     # Armour that is pulled on takes more than the conductors.
     if pull and cable.construction != "armoured" and pull.si > metal * _CONDUCTOR_BREAKS:
         yield ("maker_pulling_limit",), f"{pull.text} would tear {cable.cores} × {cable.area.text} of {cable.conductor}", ""
+
+
+def _drum(drum: Drum, cable: Cable | None) -> _Found:
+    if cable and drum.gross_mass and drum.gross_mass.si < drum.length.si * cable.mass.si:
+        yield (("gross_mass",), f"{drum.length.text} of this cable weigh {drum.length.si * cable.mass.si:.3g} kg, and drum and cable together "
+               f"{drum.gross_mass.text}", "check length and mass against the drum's label")
+
+
+def _placement(placement: Placement) -> _Found:
+    for bearing, along in (("bearing_length", "length"), ("bearing_width", "width")):
+        given, whole = getattr(placement, bearing), getattr(placement, along)
+        if given and given.si > _SPREADS * whole.si:
+            yield (bearing,), f"gear of {whole.text} does not bear on {given.text}", f"check it against the {along}"
+    if placement.working_space and placement.working_space.si < _SHOULDERS:
+        yield ("working_space",), f"nobody works in {placement.working_space.text}", ""
 
 
 def _trench(trench: Trench) -> _Found:

@@ -166,9 +166,16 @@ def test_nothing_is_within_by_a_value_of_the_job_that_is_no_number(spoilt):
 
 # A slip of the comma that no sheet of the demo shows, and why nobody is hurt by it.
 ACCOUNTED = {
-    "cable.rated_voltage": "what the cable could stand never raises what the run is tested with",
     "cable.cores": "fewer conductors carry less pull",
     "cable.maker_pulling_limit": "a tenth only: less pull is allowed",
+    "drum.gross_mass": "ten times: a bigger crane than is needed",
+    "drum.length": "a tenth: the length in hand is measured before the pull",
+    "placement.length": "shown to whoever sets it down; what it bears on is a figure of its own",
+    "placement.bearing_length": "a tenth: more pressure than there is",
+    "placement.bearing_width": "a tenth: more pressure than there is",
+    "placement.door_swing": "a tenth: the working space rules",
+    "placement.load_reach": "a tenth: the way in is measured, and the machine's width rules its straight parts",
+    "placement.maker_gap": "a tenth: the gap to take it out again is judged by itself",
     "isolation.voltage": "the tester that the job asks for rules, and every pole is measured",
     "isolation.capacitance": "a tenth: the label's time still rules, and the wait is no pass: the link is measured",
     "isolation.discharge_resistance": "a tenth: as for the capacitance",
@@ -251,7 +258,8 @@ def test_slip_of_the_comma_is_seen_or_accounted_for(model, document, tables, ful
             told["seen on a sheet"] += 1
         else:
             told["accounted for"] += 1
-            unseen.add(called(place))
+            unseen.add((called(place), times))
     print(f"ten times and a tenth: {told}")
-    assert set() == unseen - set(ACCOUNTED), "refuse these in check, judge by them on a sheet, or say in ACCOUNTED why they hurt nobody"
-    assert not full or unseen == set(ACCOUNTED)
+    print(sorted(unseen))
+    assert set() == {name for name, _ in unseen} - set(ACCOUNTED), "refuse these in check, judge by them on a sheet, or say in ACCOUNTED why they hurt nobody"
+    assert not full or {name for name, _ in unseen} == set(ACCOUNTED)
