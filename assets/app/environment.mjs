@@ -54,7 +54,7 @@ export class Environment extends Lookup {
     }
     return {
       name, title: asked.title, formula: asked.formula, outputs, lines: signature.lines,
-      numbers: values ? filledLines(signature, texts) : [], inputs, source: formulaSource(signature, this.sources),
+      numbers: values ? filledLines(signature, texts, values.ruled_by) : [], inputs, source: formulaSource(signature, this.sources),
       basis: restsOn.basis, stands: restsOn.stands, unconfirmed: restsOn.unconfirmed, cannot_tell,
     };
   }
@@ -162,13 +162,13 @@ export class Environment extends Lookup {
   /** The unit in which a working and its limit are shown; null where it is no working that is held. */
   #heldIn({ about, unitsOf }, workings) {
     if (about[0]?.replaceAll("_", "-") !== workings[0]) return null;
-    return unitsOf.map((path) => this.#unit(path)).find(Boolean) ?? null;
+    return unitsOf.filter((path) => path.length > 0).map((path) => this.#unit(path)).find(Boolean) ?? null;
   }
 
-  #workingHeld({ op, subject }, symbol, workings) {
+  #workingHeld({ op, subject, unitsOf }, symbol, workings) {
     const { value, reason } = this.asked(subject);
     if (reason !== null) return null;
-    const text = amount(value, symbol, FIGURES, op.startsWith("<") ? "up" : "down");
+    const text = amount(value, symbol, (unitsOf[0].length > 0 && this.#part(unitsOf[0])?.figures) || FIGURES, op.startsWith("<") ? "up" : "down");
     return { what: this.task.workings[workings[0]].title, value, text, workings };
   }
 

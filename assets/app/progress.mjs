@@ -37,6 +37,7 @@
  * @property {Block[]} left        what closing still waits for; empty when worked
  * @property {Said[]} uncounted    kept, but no answer here
  * @property {object} environment  what environmentFor gave, for showing workings and limits
+ * @property {{station: number, tension_newton: number}[]} [measured] pulls at the head, where the sheet is of a pull under way
  */
 
 import { answers } from "./answers.mjs";

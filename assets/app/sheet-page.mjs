@@ -13,6 +13,7 @@ import { Environment } from "./environment.mjs";
 import { notice } from "./needed.mjs";
 import { byLine } from "./said.mjs";
 import { verdictWord } from "./verdict-sign.mjs";
+import { openForPaper } from "./working-panel.mjs";
 import { say } from "./words.mjs";
 
 /** The item and the step that an address names: `#R1/length-in-hand`. */
@@ -57,6 +58,7 @@ export function openSheetPage(hand) {
   };
   hand.watch(() => opened?.show());
   addEventListener("hashchange", open);
+  addEventListener("beforeprint", () => addEventListener("afterprint", openForPaper(), { once: true }));
   open();
 }
 

@@ -56,16 +56,23 @@ export function rangeText(part) {
   return `${low} to ${withUnit(high, part.unit)}`;
 }
 
+// The rule that a formula's own line stands for, where an output says by what the result was ruled.
+const BY_ITS_LINE = ["computed", "barrel", "table"];
+
 /**
  * The formula's lines with numbers in place of symbols, left of the equals sign excepted.
  * @param {Object} signature
  * @param {Object<string, string>} texts symbol → amount; a line that names something else is left out
+ * @param {string} [ruledBy] what set the result; a line that did not is left out
  * @returns {string[]}
  */
-export function filledLines(signature, texts) {
+export function filledLines(signature, texts, ruledBy) {
   const filled = [];
+  const rules = signature.gives.find(({ name }) => name === "ruled_by")?.one_of ?? [];
+  const byLine = BY_ITS_LINE.find((rule) => rules.includes(rule)) ?? ruledBy;
   for (const line of signature.lines) {
     const at = line.indexOf(" = ");
+    if (byLine !== ruledBy && line.slice(0, at) === signature.gives[0].symbol) continue;
     const right = line.slice(at + 3);
     const named = new Set(right.match(SYMBOL) ?? []);
     if (at < 0 || signature.symbols.some((symbol) => named.has(symbol) && !Object.hasOwn(texts, symbol))) continue;

@@ -1,50 +1,82 @@
-/** Pull along a route, fed from either end, under the pull that is allowed. */
+/** Pull along a route, fed from either end, under the pull that is allowed: a drawing, its key, and the same as a table. */
 
 import { drawn, element } from "./element.mjs";
+import { functions } from "./formulas.mjs";
 import { parseQuantity } from "./quantity.mjs";
+import { amount, numberText, plainText } from "./showing.mjs";
 import { say } from "./words.mjs";
 
-const [WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM] = [320, 190, 8, 312, 26, 160];
+/** Figures of a pull beside the plot. */
+const FIGURES = 3;
+
+/** The limit of a plot, in the words that stand on its line. A greatest pull is shown no greater than it is. */
+export const limitText = (si) => say("plot.limit", { pull: amount(si, "kN", FIGURES, "down") });
 
 /**
  * @param {import("./environment.mjs").Working} working a route's: its stations in the order listed have `from_start`
  *   at the far side of each and `from_end` at its near side
- * @param {{si: number, text: string}|null} limit
+ * @param {Object} beside
+ * @param {number|null} beside.limit newton allowed
+ * @param {{station: number, tension_newton: number}[]} [beside.measured] at the head, that many stations behind it
+ * @param {"start"|"end"} [beside.feed] the end it is fed from, where that is settled
+ * @param {number} beside.width of the drawing in letters
  * @returns {HTMLElement}
  */
-export function tensionPlot({ outputs, inputs }, limit) {
-  const { rows } = outputs.stations;
+export function tensionPlot(working, { limit, measured = [], feed, width }) {
+  const { outputs } = working;
+  const stations = stationsOf(working);
+  const better = outputs.better_feed.word;
+  const strong = feed ?? better;
+  const pulls = { start: outputs.tension_from_start.text, end: outputs.tension_from_end.text };
   // Each line sets out from what the drum holds back.
-  const held = parseQuantity(inputs.find(({ name }) => name === "feed_tension")?.text ?? "");
-  const start = [...(held ? [[0, held.si]] : []), ...rows.map((row, at) => [at + 1, row.from_start.si])];
-  const end = [...rows.map((row, at) => [at, row.from_end.si]), ...(held ? [[rows.length, held.si]] : [])];
-  const most = Math.max(limit?.si ?? 0, ...start.map(([, pull]) => pull), ...end.map(([, pull]) => pull)) || 1;
-  const x = (station) => LEFT + (RIGHT - LEFT) * station / rows.length;
-  const y = (pull) => BOTTOM - (BOTTOM - TOP) * pull / most;
-  const point = ([station, pull]) => `${x(station).toFixed(1)} ${y(pull).toFixed(1)}`;
-  const line = (points) => `M${points.map(point).join("L")}`;
-  const chosen = outputs.better_feed?.word === "end" ? "end" : "start";
-  const style = (feed) => (feed === chosen ? "chosen" : "other");
+  const held = parseQuantity(working.inputs.find(({ name }) => name === "feed_tension").text).si;
+  const LETTER = 10;
+  const drawing = functions.pull_drawing(stations, held, limit,
+    measured.map(({ station, tension_newton: tension }) => ({ station, tension })), strong, width * LETTER, LETTER,
+    { limit: limit === null ? "" : limitText(limit), start: say("plot.start"), end: say("plot.end") });
 
   return element("figure", { class: "pull" },
-    drawn("svg", { class: "plot", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: "img", "aria-label": say("working.plot_about", {
-      start: outputs.tension_from_start.text, end: outputs.tension_from_end.text }) },
-    drawn("path", { class: "axis", d: `M${LEFT} ${BOTTOM}H${RIGHT}` }),
-    ...rows.map((row, at) => drawn("path", { class: "axis", d: `M${x(at + 1).toFixed(1)} ${BOTTOM}v5` })),
-    drawn("path", { class: style("end"), d: line(end) }),
-    drawn("path", { class: style("start"), d: line(start) }),
-    ...(limit ? [
-      drawn("path", { class: "limit", d: `M${LEFT} ${y(limit.si).toFixed(1)}H${RIGHT}` }),
-      drawn("text", { x: LEFT, y: (y(limit.si) - 8).toFixed(1) }, `${say("working.plot_limit")} ${limit.text}`)] : []),
-    drawn("text", { x: LEFT, y: HEIGHT - 6 }, say("working.plot_near")),
-    drawn("text", { x: RIGHT, y: HEIGHT - 6, "text-anchor": "end" }, say("working.plot_far"))),
+    element("figcaption", {}, say(`plot.better_${better}`, { pull: outputs.tension.text })),
+    picture(drawing, say("plot.about", pulls)),
     element("ul", { class: "legend" },
-      key(style("start"), `${say("working.plot_start")}: ${outputs.tension_from_start.text}`),
-      key(style("end"), `${say("working.plot_end")}: ${outputs.tension_from_end.text}`)));
+      ...["start", "end"].map((end) => key(end === strong ? "chosen" : "other", say(`plot.fed_${end}`, { pull: pulls[end] }))),
+      stations.some(({ shape }) => shape !== "straight") ? key("bend", say("plot.bends")) : null,
+      measured.length > 0 ? key("measured", say("plot.measured")) : null),
+    element("details", { class: "as-table" }, element("summary", {}, say("plot.as_table")), table(stations)));
+}
+
+/** What the drawing needs of each station; a bend is as long as its arc. */
+function stationsOf({ outputs, inputs }) {
+  const { rows } = inputs.find(({ name }) => name === "segments");
+  return outputs.stations.rows.map((row, at) => ({
+    shape: rows[at].shape, length: rows[at].shape === "straight" ? rows[at].length : rows[at].turn * rows[at].radius,
+    from_start: row.from_start.si, from_end: row.from_end.si,
+  }));
+}
+
+function picture({ width, height, layers }, about) {
+  return drawn("svg", { class: "plot", viewBox: `0 0 ${width} ${Math.ceil(height)}`, role: "img", "aria-label": about },
+    ...layers.flatMap(({ lines, texts }) => [
+      ...lines.map(({ kind, d }) => drawn("path", { class: kind, d })),
+      ...texts.map(({ kind, x, y, side, words }) => drawn("text", { class: kind, x, y, "text-anchor": side }, words))]));
 }
 
 function key(style, words) {
+  const paths = { bend: "M12 0h10v8h-10z", measured: "M13 4a4 4 0 1 0 8 0a4 4 0 1 0 -8 0z" };
   return element("li", {},
-    drawn("svg", { class: "plot-key", viewBox: "0 0 34 8", "aria-hidden": "true" }, drawn("path", { class: style, d: "M0 4h34" })),
+    drawn("svg", { class: "plot plot-key", viewBox: "0 0 34 8", "aria-hidden": "true" }, drawn("path", { class: style, d: paths[style] ?? "M0 4h34" })),
     words);
+}
+
+function table(stations) {
+  let along = 0;
+  const row = ({ shape, length, from_start, from_end }) => {
+    along += length;
+    return element("tr", {}, element("th", { scope: "row" }, say(shape === "straight" ? "plot.straight" : "plot.bend")),
+      ...[plainText(along, FIGURES, "nearest"), numberText(from_start, FIGURES, "up"), numberText(from_end, FIGURES, "up")]
+        .map((text) => element("td", {}, text)));
+  };
+  return element("table", {},
+    element("thead", {}, element("tr", {}, ...["piece", "along", "leaving_start", "leaving_end"].map((name) => element("th", { scope: "col" }, say(`plot.${name}`))))),
+    element("tbody", {}, ...stations.map(row)));
 }

@@ -1,7 +1,7 @@
 /** A verdict as a shape and a word: a dot between two posts, a dot outside them, or posts with no dot. */
 
 import { drawn, element } from "./element.mjs";
-import { say } from "./words.mjs";
+import { say, unbroken } from "./words.mjs";
 
 const SHAPES = {
   within: () => [posts(8, 36), drawn("circle", { class: "dot", cx: 22, cy: 14, r: 7 })],
@@ -28,5 +28,5 @@ export function verdictSign(verdict, reason) {
   return element("div", { class: "verdict", "data-verdict": verdict },
     drawn("svg", { viewBox: "0 0 44 28", "aria-hidden": "true" }, ...SHAPES[verdict]()),
     element("strong", {}, verdictWord(verdict)),
-    reason ? element("p", {}, reason) : null);
+    reason ? element("p", {}, unbroken(reason)) : null);
 }

@@ -29,6 +29,11 @@ export function plain(name) {
   return String(name).replaceAll("-", " ").replaceAll("_", " ");
 }
 
+/** A number and its unit stay on one line. @param {string} text */
+export function unbroken(text) {
+  return text.replace(/(\d) (?=[%A-Za-z°µΩ])/g, "$1\u00a0");
+}
+
 /** Wording with its emphasis marks taken off, for where a step is named in passing. @param {string} text */
 export function unmarked(text) {
   return text.replace(/[*`]/g, "");

@@ -1,11 +1,11 @@
-/** A working on the screen: what came out, and on asking how it came out and what it stands on. */
+/** A working on the screen: what came out and on what that stands; on asking, and on paper, how it came out. */
 
 import { all, element } from "./element.mjs";
-import { tensionPlot } from "./tension-plot.mjs";
-import { plain, say } from "./words.mjs";
+import { workedOut } from "./worked-out.mjs";
+import { plain, say, unbroken } from "./words.mjs";
 
-/** How many results stand beside the title; where there are more, all of them are listed inside. */
-const IN_SUMMARY = 2;
+/** What makes the inside of each panel: most stay shut, and a sheet has many. */
+const fills = new WeakMap();
 
 /**
  * The panels of a step. Those that stood open in `before` stay open.
@@ -14,70 +14,41 @@ const IN_SUMMARY = 2;
  * @returns {HTMLElement[]}
  */
 export function workingPanels(step, sheet, page, before) {
-  const limits = sheet.environment.step(step.name).limits ?? [];
   return step.workings.map((name) => {
     const working = sheet.environment.working(name);
     const open = all(before, `[data-working="${name}"]`).some((panel) => panel.open);
     const inside = element("div", { class: "how" });
-    // Most panels stay shut, and a sheet has many: the inside is made when somebody asks for it.
-    const fill = () => inside.childElementCount > 0 || inside.append(...how(working, page, limits));
-    const unfold = ({ target }) => target.open && fill();
+    const fill = () => inside.childElementCount > 0 || inside.append(...workedOut(working, sheet, page));
     if (open) fill();
-    return element("details", { class: "working", "data-working": name, open, toggle: unfold },
-      element("summary", {}, element("span", { class: "result" }, `${working.title} `, ...results(working))), inside);
+    const panel = element("details", { class: "working", "data-working": name, open, toggle: ({ target }) => target.open && fill() },
+      element("summary", {}, element("span", { class: "working-title" }, `${working.title} `), ...results(working)), inside);
+    fills.set(panel, fill);
+    return panel;
   });
+}
+
+/**
+ * Paper can't be asked: opens every working there is.
+ * @returns {() => void} shuts again those that were shut
+ */
+export function openForPaper() {
+  const panels = all(document, ".working");
+  for (const panel of panels) fills.get(panel)();
+  const shut = panels.flatMap((panel) => [panel, ...all(panel, "details.rest")]).filter((panel) => !panel.open);
+  for (const panel of shut) panel.open = true;
+  return () => shut.forEach((panel) => { panel.open = false; });
 }
 
 function results(working) {
   if (working.cannot_tell) {
-    return [element("b", {}, say("step.cant_tell")), element("span", { class: "waits" }, working.cannot_tell)];
+    return [element("b", {}, say("step.cant_tell")), element("span", { class: "waits" }, ` ${working.cannot_tell}`)];
   }
-  const outputs = Object.entries(working.outputs).filter(([, output]) => !output.rows);
-  if (outputs.length === 1) return [element("b", {}, outputs[0][1].text)];
-  return outputs.slice(0, IN_SUMMARY).map(([name, output]) => element("span", {}, `${plain(name)} `, element("b", {}, output.text)));
+  return [element("b", {}, unbroken(inShort(working.outputs))), " ", element("span", { class: "stands", "data-stands": working.stands }, say(`working.stands_${working.stands}`))];
 }
 
-function how(working, page, limits) {
-  const { job } = page.hand;
-  const formula = job.formulas[working.formula];
-  const source = sourceText(working.source, job);
-  return [
-    stations(working, limits),
-    allOutputs(working),
-    working.lines.length > 0 ? element("p", { class: "formula" },
-      ...[...working.lines, ...working.numbers].map((line) => element("span", {}, line))) : null,
-    element("dl", { class: "terms" }, ...working.inputs.map((input) => element("div", {},
-      element("dt", {}, plain(input.name), input.symbol ? ` ${input.symbol}` : ""),
-      element("dd", {}, input.text),
-      element("dd", { class: "from" }, origin(input, job))))),
-    ...(working.unconfirmed ?? []).map((sentence) => element("p", { class: "unconfirmed" }, sentence)),
-    formula?.holds_when ? element("p", {}, element("strong", {}, say("working.holds_when")), ` ${formula.holds_when}`) : null,
-    source ? element("p", {}, element("strong", {}, say("working.source")), ` ${source}`) : null,
-  ].filter(Boolean);
-}
-
-function allOutputs(working) {
-  const outputs = Object.entries(working.outputs ?? {}).filter(([, output]) => !output.rows);
-  if (working.cannot_tell || outputs.length <= IN_SUMMARY) return null;
-  return element("dl", { class: "terms" }, ...outputs.map(([name, output]) => element("div", {},
-    element("dt", {}, plain(name)), element("dd", {}, output.text))));
-}
-
-function stations(working, limits) {
-  const rows = working.outputs?.stations?.rows;
-  if (working.cannot_tell || !rows?.[0]?.from_start) return null;
-  const unit = rows[0].from_start.unit;
-  return tensionPlot(working, limits.find((limit) => limit.unit === unit) ?? null);
-}
-
-function origin(input, job) {
-  const words = [say(`working.from_${input.from}`), input.from === "library" ? null : input.where, input.from === "table" ? say(`working.basis_${input.basis}`) : null, sourceText(input.source, job)];
-  return words.filter(Boolean).join(" · ");
-}
-
-/** A source by its title; what is no key of the list is the formula's own sentence. */
-function sourceText(source, job) {
-  if (!source) return null;
-  const key = source.split(":")[0];
-  return key in job.sources ? source.replace(key, job.sources[key].title) : source;
+/** The one result that a heading has room for: of a route the better way, else the first number, with the word before it. */
+function inShort(outputs) {
+  if (outputs.better_feed) return say(`plot.short_${outputs.better_feed.word}`, { pull: outputs.tension.text });
+  const [[, first], [name, second] = []] = Object.entries(outputs);
+  return first.word && second && !second.rows ? `${first.text}, ${plain(name)} ${second.text}` : first.text;
 }

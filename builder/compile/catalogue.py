@@ -13,8 +13,8 @@ from builder.compile.subset import functions_of, parse_formulas
 from builder.load.problems import BadInput, Problem, path_shown
 
 FOLDER = Path(__file__).resolve().parent.parent / "formulas"
-# Compiled for both sides, but no formula of the trade.
-WRITING = "number_text"
+# Compiled for both sides, but no formulas of the trade: how numbers and the plot are put on a screen or on paper.
+WRITING = ("number_text", "pull_drawing")
 _NOT_FORMULAS = ("__init__", "mathematics")
 
 
@@ -40,7 +40,7 @@ def read_catalogue(folder: Path = FOLDER) -> Catalogue:
     for path, source in sources.items():
         try:
             tree = parse_formulas(source, functions)
-            found = {} if path.stem == WRITING else signatures_of(tree, path.stem)
+            found = {} if path.stem in WRITING else signatures_of(tree, path.stem)
         except Refused as refused:
             catalogue.refusals[path] = refused.refusals
             continue
@@ -51,6 +51,11 @@ def read_catalogue(folder: Path = FOLDER) -> Catalogue:
                 catalogue.refusals.setdefault(path, []).append(Refusal(1, 1, "NAME-01", text))
             catalogue.signatures[name] = signature
     return catalogue
+
+
+def writing_functions(modules: dict[str, ast.Module]) -> set[str]:
+    """The names of the functions that are on every phone, whichever formulas its job uses."""
+    return {name for stage in WRITING for name in functions_of(modules[stage]) if not name.startswith("_")}
 
 
 @cache

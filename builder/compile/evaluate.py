@@ -68,7 +68,7 @@ class Environment(Lookup):
         texts |= {part["symbol"]: outputs[part["name"]]["text"] for part in signature["gives"] if part["kind"] == "number" and outputs}
         return {
             "name": name, "title": asked["title"], "formula": asked["formula"], "outputs": outputs, "lines": signature["lines"],
-            "numbers": filled_lines(signature, texts) if outputs else [], "inputs": inputs,
+            "numbers": filled_lines(signature, texts, reckoned.values.get("ruled_by")) if outputs else [], "inputs": inputs,
             "source": origin.formula_source(signature, self.sources), "basis": reckoned.origin["basis"],
             "stands": reckoned.origin["stands"], "unconfirmed": reckoned.origin["unconfirmed"], "cannot_tell": reckoned.cannot_tell,
         }
@@ -178,11 +178,12 @@ class Environment(Lookup):
         """The unit in which a working and its limit are shown; None where it is no working that is held."""
         if not bound.about or bound.about[0].replace("_", "-") not in workings:
             return None
-        return next(filter(None, map(self._unit, bound.units_of)), None)
+        return next(filter(None, (self._unit(path) for path in bound.units_of if path)), None)
 
     def _working_held(self, bound: BoundLimit, symbol: str, workings: list[str]) -> Held:
         value, _ = self.asked(bound.subject)
-        text = amount(value, symbol, FIGURES, "up" if bound.op in ("<=", "<") else "down")
+        figures = (bound.units_of[0] and self._figures(bound.units_of[0])) or FIGURES
+        text = amount(value, symbol, figures, "up" if bound.op in ("<=", "<") else "down")
         return Held(self.task["workings"][workings[0]]["title"], value, text, workings)
 
     def _unit(self, path: tuple[str, ...]) -> str | None:

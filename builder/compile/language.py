@@ -181,7 +181,7 @@ class Limit:
     node: ast.expr  # the limit
     of: tuple[str, str] | None  # the working and output where the limit is just that
     subject: ast.expr | None = None  # what is held against it, where that is no bare name
-    units_of: tuple[tuple[str, ...], ...] = ()  # outputs and table values by themselves, whose unit both sides have
+    units_of: tuple[tuple[str, ...], ...] = ()  # output or table value that the subject and the limit are, if they are one
     about: tuple[str, ...] = ()  # what stands before a dot, the subject's first: workings among it
 
 
@@ -212,13 +212,13 @@ def _worked_out(left: ast.expr, op: str, right: ast.expr) -> list[Limit]:
 
     Nothing where neither side names the unit by itself.
     """
-    units_of = tuple(found for found in (_unit_of(left), _unit_of(right)) if found)
-    if not units_of:
-        return []
     tables = ["table" in _before_a_dot(side) for side in (left, right)]
     limit_is_left = op in (">=", ">") if tables[0] == tables[1] else tables[0]
     subject, limit = (right, left) if limit_is_left else (left, right)
     about = tuple(dict.fromkeys(_before_a_dot(subject) + _before_a_dot(limit)))
+    units_of = (_unit_of(subject), _unit_of(limit))
+    if not any(units_of):
+        return []
     return [Limit(None, _TURNED[op] if limit_is_left else op, limit, _output_of(limit), subject, units_of, about)]
 
 

@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from builder.compile.catalogue import WRITING, formulas
+from builder.compile.catalogue import formulas, writing_functions
 from builder.compile.javascript import expressions_module, formulas_module, units_module
-from builder.compile.subset import functions_of
 
 
 def generated_modules(job: Mapping[str, Any]) -> dict[str, str]:
@@ -13,7 +12,7 @@ def generated_modules(job: Mapping[str, Any]) -> dict[str, str]:
     modules = formulas().modules
     used = {working["formula"] for task in job["tasks"].values() for working in task["workings"].values()}
     return {
-        "app/formulas.mjs": formulas_module(modules, used | set(functions_of(modules[WRITING]))),
+        "app/formulas.mjs": formulas_module(modules, used | writing_functions(modules)),
         "app/expressions.mjs": expressions_module(expression_texts(job)),
         "app/units.mjs": units_module(),
     }

@@ -58,15 +58,24 @@ def range_text(part: Mapping[str, Any]) -> str:
     return f"{low} to {with_unit(high, part['unit'])}"
 
 
-def filled_lines(signature: Mapping[str, Any], texts: Mapping[str, str]) -> list[str]:
+# The rule that a formula's own line stands for, where an output says by what the result was ruled.
+_BY_ITS_LINE = ("computed", "barrel", "table")
+
+
+def filled_lines(signature: Mapping[str, Any], texts: Mapping[str, str], ruled_by: str | None = None) -> list[str]:
     """
     The formula's lines with numbers in place of symbols, left of the equals sign excepted.
 
-    texts: symbol → amount. A line that names something without an amount is left out.
+    texts     symbol → amount; a line that names something without an amount is left out
+    ruled_by  what set the result; a line that did not is left out
     """
     filled = []
+    rules = next((part["one_of"] for part in signature.get("gives", []) if part["name"] == "ruled_by"), [])
+    by_line = next((rule for rule in _BY_ITS_LINE if rule in rules), ruled_by)
     for line in signature["lines"]:
         left, equals, right = line.partition(" = ")
+        if by_line != ruled_by and left == signature["gives"][0].get("symbol"):
+            continue
         if not equals or any(symbol not in texts for symbol in signature["symbols"] if symbol in _named_in(right)):
             continue
         filled.append(left + equals + _SYMBOL.sub(lambda match, line=right: _put(match, line, texts), right))

@@ -46,7 +46,7 @@ def hitch_points(tension, load_per_hitch, least_hitches, uneven_share, hitch_lim
     """
     Hitches of a rope along the cables, and what one of them may have to hold.
 
-        n = T / a
+        n = max(k, T / a)
 
     Inputs
       tension        : T [N]  1 .. 1e6      pull at the head

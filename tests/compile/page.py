@@ -3,10 +3,9 @@
 import shutil
 from pathlib import Path
 
-from builder.compile.catalogue import WRITING, formulas
+from builder.compile.catalogue import formulas, writing_functions
 from builder.compile.javascript import formulas_module
 from builder.compile.modules import generated_modules
-from builder.compile.subset import functions_of
 from builder.places import ASSETS
 
 
@@ -15,6 +14,6 @@ def write_page(folder: Path, job: dict) -> None:
     (folder / "index.html").write_text("<!doctype html><title>Both sides</title>", encoding="utf-8")
     shutil.copytree(ASSETS / "app", folder / "app")
     every = formulas()
-    made = generated_modules(job) | {"app/formulas.mjs": formulas_module(every.modules, {*every.signatures, *functions_of(every.modules[WRITING])})}
+    made = generated_modules(job) | {"app/formulas.mjs": formulas_module(every.modules, {*every.signatures, *writing_functions(every.modules)})}
     for path, text in made.items():
         (folder / path).write_text(text, encoding="utf-8")

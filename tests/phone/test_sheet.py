@@ -120,9 +120,9 @@ def test_pull_along_the_route_is_drawn_from_both_ends(phone: Phone):
     phone.open(DRAW)
     pull = phone.step("length-in-hand").locator("[data-working=pull]")
     pull.locator("summary").click()
-    lines = pull.locator(".plot path.chosen, .plot path.other").evaluate_all("(all) => all.map((one) => one.getAttribute('d'))")
+    lines = pull.locator("svg[role=img] :is(.chosen, .other)").evaluate_all("(all) => all.map((one) => one.getAttribute('d'))")
     # Three stations and the drum's own hold-back, as places inside the drawing.
-    assert [4, 4] == [len(re.findall(r"[ML]\d+\.\d \d+\.\d(?=L|$)", line)) for line in lines]
+    assert [4, 4] == [len(re.findall(r"[ML][\d.]+ [\d.]+(?=L|$)", line)) for line in lines]
     label = pull.get_by_role("img").get_attribute("aria-label")
     assert "Fed from the start" in label and "fed from the end" in label
 
