@@ -7,7 +7,7 @@ def rise_at_full_load(rise, load_current, full_current, exponent):
     """
     Rise in temperature that a part would have at full load, from the one seen at less.
 
-        R = r · (F / I)^x
+        R = r · max(F / I, 1)^x
 
     Inputs
       rise         : r [K]  0 .. 300         over the air or over a like part, seen now
@@ -29,7 +29,7 @@ def allowed_temperature(rated_rise, load_current, rated_current, exponent, air_t
     """
     Highest temperature that a part may show at the load it carries now.
 
-        T = R · (I / F)^x + t
+        T = R · min(I / F, 1)^x + t
 
     Inputs
       rated_rise      : R [K]     1 .. 200       that its standard or maker allows at full current

@@ -34,7 +34,7 @@ def lug_gap(pitch, palm_width, play):
     """
     Air left between the palms of lugs side by side.
 
-        g = p - w - 2 · s
+        g = max(p - w - 2 · s, 0)
 
     Inputs
       pitch      : p [mm]  1 .. 2000    middle to middle of two neighbouring bolts

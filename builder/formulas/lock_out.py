@@ -7,7 +7,7 @@ def discharge_waiting_time(capacitance, resistance, start_voltage, safe_voltage,
     """
     Time to wait before stored charge may be measured: the longer of label and sum.
 
-        t = R · C · ln(U0 / U1)
+        t = max(R · C · ln(U0 / U1), 0)
 
     Inputs
       capacitance   : C  [uF]   0.001 .. 1e8 or none    everything on the link together

@@ -7,7 +7,7 @@ def lug_fit(bore, conductor_diameter, least_play, most_play):
     """
     How a bare conductor sits in the barrel of a lug before it is pressed.
 
-        p = B - d
+        p = max(B - d, 0)
 
     Inputs
       bore               : B [mm]  1 .. 100            inside of the barrel, measured or from its maker

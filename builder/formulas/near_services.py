@@ -30,7 +30,7 @@ def digging_way(gap, located_error, hand_zone, watch_zone):
     """
     How the ground may be opened at this distance from a service.
 
-        n = g - e
+        n = max(g - e, 0)
 
     Inputs
       gap           : g [mm]  0 .. 50000    clear, from its outside as marked to where the bucket goes

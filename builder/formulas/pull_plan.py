@@ -7,7 +7,7 @@ def longest_straight(allowed_tension, feed_tension, weight_per_length, friction,
     """
     Longest level straight that a pull stays within its limit on.
 
-        L = (A - T0) / (W · f · w)
+        L = max(A - T0, 0) / (W · f · w)
 
     Inputs
       allowed_tension   : A [N]    1 .. 1e8          on the bundle, or what a crew keeps up

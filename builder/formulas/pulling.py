@@ -147,8 +147,8 @@ def pulling_team(tension, start_force, sustained_force, most_people):
     """
     People to pull by hand: for a steady pull, or for heaves where those would be too many.
 
-        n = T / b
-        m = T / a
+        n = max(T / b, 1)
+        m = max(T / a, 1)
 
     Inputs
       tension         : T [N]  0 .. 1e6     pull at the head

@@ -7,7 +7,7 @@ def door_aisle(clear_width, door_width, opposite_door_width):
     """
     Way that is left past doors standing open square to the gear.
 
-        w = g - a - b
+        w = max(g - a - b, 0)
 
     Inputs
       clear_width         : g [m]  0 .. 50    from the closed gear to what stands across the aisle

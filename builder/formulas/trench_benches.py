@@ -7,9 +7,9 @@ def bench_plan(depth, bottom_width, batter, first_rise, next_rise):
     """
     Steps that a trench wall is cut in instead of a plain batter, both sides alike.
 
-        B = b + 2 · s · H
-        r = (H - a) / (k - 1)
-        t = s · (a + r)
+        B = b + 2 · s · H · min(k - 1, 1)
+        r = max(H - a, 0) / max(k - 1, 1)
+        t = s · (a + r) · min(k - 1, 1)
 
     Inputs
       depth        : H [m]  0.05 .. 20           at the deepest place
@@ -51,7 +51,7 @@ def pad_setback(depth, share, least):
     """
     Distance from the trench's edge to the pad of a crane or the wheels of a machine.
 
-        a = k · H
+        a = max(k · H, m)
 
     Inputs
       depth    : H [m]  0.05 .. 20     of the trench, at the deepest place near the pad
