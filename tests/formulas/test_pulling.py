@@ -7,7 +7,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.formulas.bundle import bend_share, occupancy_factor, pulled_mass
+from builder.formulas.bundle import bend_share, conduit_fill, occupancy_factor, pulled_mass
 from builder.formulas.mathematics import CannotTell
 from builder.formulas.pulling import (
     allowed_tension,
@@ -139,25 +139,53 @@ def test_slack_is_counted_on_the_route():
     assert 46 * 1.03 + 5.5 == pytest.approx(cable_length_needed(46, 2.5, 3, 0.03))
 
 
-def test_small_crew_can_pull_what_small_crews_pull():
-    """
-    Practice: thirty straight metres of four 500 mm2 flexible aluminium singles and a 150 mm2 earth.
-
-    In one 150 mm conduit with lubricant, six on the rope and six hitches or so: crews do this by hand.
-    """
-    weight = pulled_mass([{"mass": 1.8, "number": 4}, {"mass": 0.6, "number": 1}])["weight_per_length"]
+def pull_of_the_practice(conductor_mass: float) -> float:
+    """Pull of four 500 mm2 singles of this mass and a 150 mm2 earth through thirty straight metres of greased 150 mm conduit."""
+    weight = pulled_mass([{"mass": conductor_mass, "number": 4}, {"mass": 0.6, "number": 1}])["weight_per_length"]
     occupancy = occupancy_factor("mixed", 0.038, 0.15, policy("mixed_factor"))
     route = [{"shape": "straight", "length": 30, "slope": 0, "turn": None, "radius": None}]
-    pull = route_tension(route, weight, 0.35, occupancy, policy("feed_tension"), "mixed", 0.15)["tension"]
+    return route_tension(route, weight, 0.35, occupancy, policy("feed_tension"), "mixed", 0.15)["tension"]
+
+
+# Mass of a flexible single: its metal (8890 or 2703 kg/m3) and 0.45 kg/m of insulation.
+ALUMINIUM, COPPER = 2703 * 500e-6 + 0.45, 8890 * 500e-6 + 0.45
+
+
+def test_small_crew_can_pull_what_small_crews_pull():
+    """Four flexible aluminium singles and their earth go in by hand, with about six on the rope and six hitches (practice)."""
+    pull = pull_of_the_practice(ALUMINIUM)
     team = pulling_team(pull, policy("person_start"), policy("person_sustained"), policy("most_people"))
     head = hitch_points(pull, *(policy(name) for name in ("load_per_hitch", "least_hitches", "uneven_share", "hitch_limit")))
     assert team["way"] in ("hand", "heaves")
     assert team["people"] <= 6
     assert "hitches" == head["attachment"]
     assert 5 <= head["count"] <= 7
+    assert head["equal_load"] <= 200 < head["worst_load"] <= policy("hitch_limit")
     # Far below what any conductor rule allows four 500 mm2 conductors, so the limit here is people and rope.
     assert pull < 0.1 * allowed(area=500e-6, conductors=4, cables=4, sharing=2 / 3)["tension"]
     assert pull <= rope_working_load(10000, policy("rope_factor"))
+
+
+def test_conduit_of_that_pull_is_filled_well_under_any_limit():
+    """Four cables of 38 mm and one of 22 mm take less than a third of a 150 mm bore, where the tightest rule allows 35 % (practice)."""
+    fill = conduit_fill([{"diameter": 0.038, "number": 4}, {"diameter": 0.022, "number": 1}], 0.15)
+    assert 0.278 == pytest.approx(fill, abs=1e-3)
+
+
+def test_copper_of_that_area_is_clearly_harder():
+    """The same pull in copper takes twice the force and more, a bigger team, and a grip instead of hitches (practice)."""
+    aluminium, copper = pull_of_the_practice(ALUMINIUM), pull_of_the_practice(COPPER)
+    assert copper > 2 * aluminium
+    assert "grip" == hitch_points(copper, *(policy(name) for name in ("load_per_hitch", "least_hitches", "uneven_share", "hitch_limit")))["attachment"]
+    people = [pulling_team(pull, policy("person_start"), policy("person_sustained"), policy("most_people"))["people_to_start"]
+              for pull in (aluminium, copper)]
+    assert people[1] >= 2 * people[0]
+
+
+@given(st.floats(0.2, 20), st.floats(1, 3))
+def test_heavier_cable_never_lowers_the_pull(mass, times):
+    """A heavier cable through the same conduit is never easier."""
+    assert pull_of_the_practice(mass) <= pull_of_the_practice(mass * times)
 
 
 def test_straight_angle_of_pi_doubles_the_pull():
