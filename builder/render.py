@@ -53,6 +53,8 @@ def _pages(data: dict[str, Any], words: dict[str, Any], stamp: str) -> dict[str,
         "index.html": templates.get_template("index.html.j2").render(**shared, root=""),
         "manifest.webmanifest": templates.get_template("manifest.webmanifest.j2").render(**shared, root=""),
     }
+    if data["points"]:
+        files["locks.html"] = templates.get_template("locks.html.j2").render(**shared, root="")
     by_task: dict[str, list[dict]] = {key: [] for key in data["tasks"]}
     for sheet in data["sheets"]:
         by_task[sheet["task"]].append(sheet)

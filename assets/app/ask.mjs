@@ -9,6 +9,7 @@ import { roles, say } from "./words.mjs";
  * @property {string} question
  * @property {string} [detail]
  * @property {string} yes what the button that agrees says
+ * @property {Node} [inside] what stands between the question and its fields
  * @property {{label: string, missing: string}} [words] asks for words, and what to say when there are none
  * @property {Person|null} [person] asks who it is, with this one chosen; leave out where it doesn't matter
  * @property {string} [phone] asks what the phone is called, with this name proposed
@@ -31,7 +32,7 @@ export function ask(question, people) {
   const no = element("button", { type: "button" }, say("page.cancel"));
   const form = element("form", { method: "dialog" },
     element("h2", { id: "ask-question" }, question.question), question.detail ? element("p", {}, question.detail) : null,
-    words, person, phone, refused, element("div", { class: "choices" }, yes, no));
+    question.inside, words, person, phone, refused, element("div", { class: "choices" }, yes, no));
   const dialog = element("dialog", { class: "ask", "aria-labelledby": "ask-question" }, form);
 
   return new Promise((answered) => {

@@ -96,8 +96,9 @@ export class HoldGate {
 
   /** What other sheets say is only what this phone has been told. */
   #heardOf() {
-    const needs = this.page.sheet.needs?.[this.step.name] ?? [];
-    return needs.length === 0 ? [] : [element("p", { class: "note" }, say("hold.heard"))];
+    const { needs, locks } = this.page.sheet;
+    const asked = (needs?.[this.step.name] ?? []).length > 0 || locks?.[this.step.name];
+    return !asked ? [] : [element("p", { class: "note" }, say("hold.heard"))];
   }
 
   /** Whether a block asks for nothing but another look: what changed since the release is itself in order. */

@@ -4,6 +4,7 @@ import { all, element, mark, part } from "./element.mjs";
 import { placeOf } from "./blocks.mjs";
 import { Finding } from "./finding.mjs";
 import { keepingFocus } from "./focus.mjs";
+import { locksOn } from "./lock-asks.mjs";
 import { byLine } from "./said.mjs";
 import { downloadFile, openSending, showSent, unsent } from "./send.mjs";
 import { finished, openSnags, sheetWords } from "./sheet-words.mjs";
@@ -21,6 +22,7 @@ export function openJobPage(hand, phone) {
     for (const stage of all(document, ".stage")) showStage(stage);
     finding.show();
     showTally(sheets, hand);
+    showLocks(hand);
     showSnags(sheets, hand);
     showSent(hand);
     showPhone(hand, phone);
@@ -76,6 +78,12 @@ function showTally(sheets, hand) {
     ...(held > 0 ? [element("span", {}, say("job.tally_held", { count: held }))] : []),
     ...(open > 0 ? [element("span", {}, say("job.tally_snags", { count: open }))] : []),
     ...(unsent(hand) > 0 ? [element("span", {}, say("job.tally_unsent", { count: unsent(hand) }))] : []));
+}
+
+function showLocks(hand) {
+  const on = locksOn(hand);
+  const shown = part(document, "locks-tally");
+  if (shown) shown.textContent = on.length === 0 ? say("locks.none_on") : say("locks.tally", { count: on.length, points: new Set(on.map(({ point }) => point)).size });
 }
 
 function showSnags(sheets, hand) {

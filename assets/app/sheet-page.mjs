@@ -37,6 +37,9 @@ export function showSheetHead(job, location) {
     const { title, summary } = job.items[sheet.kind][item];
     part(document, "plate").textContent = item;
     part(document, "summary").textContent = [title, summary].filter(Boolean).join(". ");
+    const board = part(document, "lock-board");
+    const [asked] = Object.values(sheet.locks ?? {});
+    if (board && asked) board.hash = encodeURIComponent(asked.points[0]);
     document.title = `${item} · ${job.tasks[task].title}`;
   }
   return sheet;

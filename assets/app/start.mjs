@@ -4,6 +4,7 @@ import { installation } from "./install.mjs";
 import { JobInHand } from "./job-in-hand.mjs";
 import { openJobPage } from "./job-page.mjs";
 import { Keep } from "./keep.mjs";
+import { openLocksPage } from "./locks-page.mjs";
 import { missingHere, notice, showMissing } from "./needed.mjs";
 import { openSheetPage, showSheetHead } from "./sheet-page.mjs";
 import { openRecord } from "./store.mjs";
@@ -39,6 +40,7 @@ async function openPage() {
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
     await hand.refresh();
     if (page === "job") openJobPage(hand, phone);
+    else if (page === "locks") openLocksPage(hand);
     else openSheetPage(hand);
     // Another page of this phone may have added to the record while this one was out of sight.
     const again = () => document.visibilityState === "visible" && hand.refresh();

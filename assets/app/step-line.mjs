@@ -8,7 +8,7 @@ import { ask } from "./ask.mjs";
 import { StepForm } from "./step-form.mjs";
 import { verdictSign } from "./verdict-sign.mjs";
 import { workingPanels } from "./working-panel.mjs";
-import { say } from "./words.mjs";
+import { say, unmarked } from "./words.mjs";
 
 export class StepLine {
   /** @param {HTMLElement} node @param {Object} step as job.json has it @param {Object} page the sheet's page */
@@ -60,9 +60,18 @@ export class StepLine {
     this.#more(workable, state, shown);
   }
 
+  /** Of the steps that this one comes after, the one that it waits for, where that can be answered now. */
+  #first(sheet) {
+    const waits = (this.step.after ?? []).find((name) => !["answered", "aside", "not-applying", "shut"].includes(sheet.steps[name].state)
+      || ["outside", "cant-tell"].includes(sheet.steps[name].verdict));
+    return waits ? this.page.hand.step(this.page.sheet.task, waits) : null;
+  }
+
   #answer(sheet, state, hand, fresh) {
     const earlier = earlierAnswers(state, this.step, hand);
     if (state.state === "conflict") return [...earlier, showConflict(state.heads, this.step, this.page)];
+    const first = state.state === "shut" && this.#first(sheet);
+    if (first) return [...earlier, note(say("step.first", { say: unmarked(first.say) }))];
     if (state.state === "shut") return [...earlier, element("span", { class: "unseen" }, say("sheet.beyond"))];
     if (state.state === "not-applying") return [...earlier, note(say("step.not_applying"), state.reason)];
     if (state.state === "waiting") return [...earlier, note(say("step.waiting", { reason: state.reason }))];

@@ -42,6 +42,23 @@ def _begun(phone: Phone) -> None:
     phone.agree()
 
 
+def _locked(phone: Phone) -> None:
+    """Two locks on a box, one of them looked for, and one of the two in the zone."""
+    phone.open("locks.html#kiln-box")
+    board = phone.page.locator("[data-point=kiln-box]")
+    for number, who in ("41", "Tobin Areth"), ("42", "Pella Oxmoor"):
+        board.get_by_role("button", name="Put a lock on").click()
+        phone.dialog.get_by_text(who).click()
+        phone.dialog.get_by_label("Number on the lock").fill(number)
+        phone.agree()
+        expect(board.locator(".lock", has_text=who)).to_be_visible()
+    for who in ("Pella Oxmoor", "Davin Quarle"):
+        phone.page.get_by_role("button", name="Somebody goes in").click()
+        phone.dialog.get_by_text(who).click()
+        phone.agree()
+        expect(phone.page.locator("[data-part=zone]")).to_contain_text(who)
+
+
 def _asks(button: str) -> Callable[[Phone], None]:
     return lambda phone: phone.page.get_by_role("button", name=button, exact=True).first.click()
 
@@ -65,6 +82,9 @@ SCREENS: dict[str, tuple[str, Callable[[Phone], None]]] = {
     "sheet-open": (PULL, _all_open),
     "snag": (SERVICES, _asks("Snag")),
     "gate": (LOCKS, _nothing),
+    "locks": ("locks.html", _nothing),
+    "lock-on": ("locks.html", _asks("Put a lock on")),
+    "lock-absent": ("locks.html", _asks("Owner not here")),
 }
 
 
@@ -107,6 +127,7 @@ def main() -> None:
         phone.open()
         phone.introduce("Ilse Brandrup", "Ilse's phone")
         _begun(phone)
+        _locked(phone)
         print(f"{take(phone, folder, sys.argv[2:])} pictures in {folder}")
 
 
