@@ -21,7 +21,7 @@ export function locksOn(hand) {
 /** @param {JobInHand} hand @param {string} point @returns {Promise<Told|null>} */
 export async function askOn(hand, point) {
   const number = element("input", { class: "field", type: "text", autocomplete: "off", maxlength: 20, value: usualNumber(hand) });
-  const answer = await ask({
+  const asked = ask({
     question: say("locks.on_ask", { point }), detail: say("locks.on_detail"), yes: say("locks.on_yes"), person: hand.person,
     inside: element("label", {}, element("span", { class: "label" }, say("locks.number")), number),
     refuse: () => {
@@ -31,6 +31,8 @@ export async function askOn(hand, point) {
       return twin ? say("locks.number_twice", { number: number.value.trim(), who: twin.lock.entry.who, point: twin.point }) : null;
     },
   }, hand.people);
+  if (number.value === "") number.focus();
+  const answer = await asked;
   return answer && { told: { kind: "lock-on", sheet: boardOf(point), value: number.value.trim() }, person: answer.person };
 }
 

@@ -8,7 +8,7 @@ import { hasp } from "./lock-drawing.mjs";
 import { notice } from "./needed.mjs";
 import { byLine } from "./said.mjs";
 import { nameKey } from "./standing.mjs";
-import { say } from "./words.mjs";
+import { moment, say } from "./words.mjs";
 
 /** @param {import("./job-in-hand.mjs").JobInHand} hand */
 export function openLocksPage(hand) {
@@ -72,7 +72,7 @@ class LocksPage {
     const button = (words, asked, kind) => element("button", { type: "button", class: kind, click: () => this.enter(asked()) }, words);
     return element("li", { class: "lock", "data-sure": String(lock.sure) },
       element("p", { class: "lock-who" }, element("b", { class: "tag" }, entry.value), " ", element("strong", {}, entry.who)),
-      element("p", {}, say(lock.sure ? "locks.on_since" : "locks.in_doubt"), " ", byLine(entry, this.hand)),
+      element("p", {}, say(lock.sure ? "locks.on_since" : "locks.in_doubt", { when: this.#when(entry) })),
       ...against.map((one) => this.#attempt(one, "p")),
       ...looked.map((one) => element("p", {}, say("locks.looked_line", { how: one.value }), " ", byLine(one, this.hand))),
       element("div", { class: "choices" },
@@ -134,8 +134,14 @@ class LocksPage {
       element("ul", { class: "zone" }, ...people.map(({ entry, locks }) => element("li", { "data-bare": String(locks.length === 0) },
         element("strong", {}, entry.who), " ",
         element("span", {}, locks.length === 0 ? say("locks.has_none") : locks.map(({ point, lock }) => `${lock.entry.value} · ${point}`).join(", ")), " ",
-        byLine(entry, this.hand)))),
+        element("span", { class: "by" }, this.#when(entry))))),
       others.length === 0 ? "" : element("p", {}, say("locks.not_signed_on", { names: others.join(", ") })));
+  }
+
+  /** When something was entered, and on which phone where that isn't this one. */
+  #when({ at, dev }) {
+    const phone = this.hand.phoneName(dev);
+    return [moment(at, this.hand.now()), ...(phone === null ? [] : [say("step.on_phone", { phone })])].join(" ");
   }
 
   #crew() {

@@ -19,6 +19,7 @@ from builder.record.clocks import doubtful
 from builder.record.evidence import photo_words, photos_by_sheet, photos_of, shown_photo, signature_of
 from builder.record.heads import called, phone_names
 from builder.record.in_words import item_words, sheet_of, sheet_words, step_words
+from builder.record.lock_words import is_board, locks_shown
 from builder.record.merge import Aside, Standing
 from builder.record.payload import Fields
 from builder.record.progress import Progress
@@ -38,7 +39,8 @@ def write_board(
 ) -> Path:
     """Write `board.html` and its stylesheet into `out`; gives the page's path."""
     job = told.job
-    states = Progress(told, environment_for(job)).sheets()
+    progress = Progress(told, environment_for(job))
+    states = progress.sheets()
     said = list(told.by_id.values())
     names = phone_names(said)
     show = partial(shown_photo, missing=frozenset(entry["photo"]["sha256"] for entry in missing))
@@ -47,6 +49,7 @@ def write_board(
         tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
         conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states, show)),
         photos=list(photos_by_sheet(job, states, show)), missing=[photo_words(job, entry) for entry in missing],
+        locks=locks_shown(progress.boards(), names),
         differences=[
             {"where": sheet_words(job, one.sheet), "step": step_words(job, one.sheet, one.step), "say": one.say} for one in differences
         ],
@@ -159,7 +162,7 @@ def _uncounted(job: dict, states: Sequence[SheetState], names: dict[str, str]) -
 def _elsewhere(told: Answers) -> Any:
     """Sheets that the job no longer has, with how much was said to each."""
     for sheet, said in told.by_sheet.items():
-        if sheet is not None and sheet not in told.sheets:
+        if sheet is not None and sheet not in told.sheets and not is_board(sheet, told.job):
             yield {"where": sheet, "step": None, "say": f"{len(said)} entries, and this build has no such sheet"}
 
 

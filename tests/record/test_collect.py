@@ -455,6 +455,22 @@ def test_an_answer_to_a_sheet_that_is_gone_is_kept_and_shown(desk: Desk) -> None
     assert "cable-pulling/before-the-pull/R99" in desk.board()
 
 
+def test_the_board_shows_locks_that_are_on_and_what_does_not_count(desk: Desk) -> None:
+    """Whose lock is on, which attempt counts for nothing and why, who is in the zone; and boards are no strange sheets."""
+    phone = desk.phone("Ana's phone")
+    on = phone.tell("lock-on", who="Tobin Areth", sheet="locks/kiln-feeder", value="41")
+    phone.tell("lock-off", who="Pella Oxmoor", sheet="locks/kiln-feeder", about=[on.id])
+    phone.tell("arrived", who="Pella Oxmoor", sheet="site")
+    assert desk.collect(desk.put("ana.json", record_text(phone.entries, phone))) == GOOD, desk.said
+    board = desk.board()
+    assert "Locks still on: 1" in board
+    assert "Tobin Areth (lock 41, 2026-03-04T10:00:01+10:00, Ana&#39;s phone): <strong>in doubt, go and look</strong>" in board
+    assert "Only Tobin Areth takes this lock off." in board
+    assert "Pella Oxmoor (2026-03-04T10:00:03+10:00, Ana&#39;s phone): <strong>no lock on</strong>" in board
+    assert "Has a lock on and has not signed on: Tobin Areth" in board
+    assert "this build has no such sheet" not in board
+
+
 def test_no_site_is_named(desk: Desk, tmp_path: Path) -> None:
     """Without a built site nothing can be judged, and the report says what to do."""
     desk.site = tmp_path / "nowhere"
