@@ -10,13 +10,17 @@ const REACHED = "a[href], button, summary, input, select, textarea";
  */
 export function keepingFocus(draw) {
   const before = document.activeElement;
+  if (before === null || before === document.body) {
+    draw();
+    return;
+  }
   /** @type {[any, number][]} */
   const homes = [];
-  for (let at = before?.closest("[data-part], [data-step]"); at; at = at.parentElement.closest("[data-part], [data-step]")) {
+  for (let at = before.closest("[data-part], [data-step]"); at; at = at.parentElement.closest("[data-part], [data-step]")) {
     homes.push([at, all(at, REACHED).indexOf(before)]);
   }
   draw();
-  if (before?.isConnected && before.checkVisibility()) return;
+  if (before.isConnected && before.checkVisibility()) return;
   for (const [home, index] of homes) {
     const there = all(home, REACHED).filter((one) => one.checkVisibility());
     const next = there[Math.min(index, there.length - 1)] ?? (home.matches("[data-step]") ? home : null);

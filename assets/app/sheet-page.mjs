@@ -54,16 +54,19 @@ export function openSheetPage(hand) {
       opened = sheet && new SheetPage(hand, sheet);
       hand.keep.set("last", sheet?.id ?? null);
     }
-    opened?.show();
+    const drawn = opened?.show();
     part(document, "bar").hidden = opened === null;
     const { step } = addressed(location);
-    if (opened && step) opened.goTo(step);
+    if (opened && step) drawn.then(() => opened.goTo(step));
   };
   hand.watch(() => opened?.show());
   addEventListener("hashchange", open);
   addEventListener("beforeprint", () => addEventListener("afterprint", openForPaper(), { once: true }));
   open();
 }
+
+// Milliseconds of drawing between two chances for a tap.
+const SLICE = 12;
 
 // A release is given by name and is taken back by name, with a reason.
 const UNDOABLE = ["done", "reading", "aside", "release"];
@@ -80,17 +83,44 @@ class SheetPage {
     }));
     this.bar = new NextBar(part(document, "bar"), this);
     this.fresh = null;
+    this.turn = 0;
     mark(part(document, "sheet"), "brief", true);
   }
 
-  /** Draws everything again from where the sheet stands. */
+  /**
+   * Draws everything again from where the sheet stands: what was just answered, what is next and the bar at once,
+   * the rest a few lines at a time, so that a slow phone takes the next tap in between.
+   */
   show() {
-    keepingFocus(() => this.#draw());
-  }
-
-  #draw() {
     const state = this.state = this.hand.progress.sheet(this.sheet.id);
     this.lastSaid = this.#lastSaid();
+    const turn = this.turn += 1;
+    keepingFocus(() => {
+      for (const name of new Set([this.fresh, state.next])) this.lines.get(name)?.show(state, name === this.fresh);
+      this.#notes(state);
+      this.#farEnd(state);
+      this.#crew();
+      this.bar.show(state);
+    });
+    return this.#showLines(state, () => turn === this.turn);
+  }
+
+  /** @param {() => boolean} stands whether nothing newer is being drawn */
+  async #showLines(state, stands) {
+    const lines = this.#drawn(state);
+    while (stands()) {
+      const until = performance.now() + SLICE;
+      let line = null;
+      keepingFocus(() => {
+        do line = lines.next(); while (!line.done && performance.now() < until);
+      });
+      if (line.done) return;
+      await new Promise((go) => setTimeout(go));
+    }
+  }
+
+  /** Draws one line after the other: how the conduit runs past it depends on those before. */
+  *#drawn(state) {
     let [fed, beyond] = [true, false];
     for (const [name, line] of this.lines) {
       line.show(state, name === this.fresh);
@@ -102,11 +132,8 @@ class SheetPage {
       mark(line.node, "next", name === state.next && state.state !== "closed");
       fed = passed;
       beyond ||= name in state.holds && state.steps[name].state !== "not-applying" && !state.holds[name].in_force;
+      yield name;
     }
-    this.#notes(state);
-    this.#farEnd(state);
-    this.#crew();
-    this.bar.show(state);
   }
 
   /**
