@@ -3,7 +3,8 @@
  * answer only when they are on disk.
  */
 
-const VERSION = 2;
+/** The layout of the database. A build that knows another one can't write here. */
+export const LAYOUT = 2;
 const STORES = {
   device: { keyPath: "slot" },
   chain: { keyPath: ["dev", "seq"] },
@@ -59,7 +60,7 @@ export class Database {
   }
 
   async #attempt(mode, stores, work) {
-    this.#handle ??= await this.#open(VERSION);
+    this.#handle ??= await this.#open(LAYOUT);
     if (mode === "readwrite" && this.#newer) {
       throw new NotSaved("Not saved: a newer version of this app wrote the record on this phone. "
         + "Close every page of the app and open it again with signal. The record can still be shared.");

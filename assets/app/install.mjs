@@ -31,6 +31,7 @@ export function installation({ navigator, site, hand, reload }) {
         if (installing.state === "installed" && registration.active) offerNewSheets(installing, hand, worker, reload);
       });
     }
+    if (worker.controller) tellIfGoneBack(site);
   }, () => worker.getRegistration(site).then((known) => settle(known?.active ? "offline_ready" : "offline_failed")));
 
   return {
@@ -48,6 +49,14 @@ async function keptByBrowser(navigator) {
   } catch {
     return "kept_unknown";
   }
+}
+
+/** A build that did not start twice has been put aside for the one before it: that is said until another is taken. */
+async function tellIfGoneBack(site) {
+  const answer = await fetch(new URL("builds/ledger.json", site));
+  const { builds, serving } = await answer.json();
+  const last = builds.at(-1);
+  if (last !== serving) notice(say("new_sheets.gone_back"), say("new_sheets.gone_back_now", { failed: last, build: serving }));
 }
 
 /** New sheets wait until somebody takes them, and never come in over an answer that is not saved. */

@@ -26,14 +26,16 @@ export class JobInHand {
    * @param {import("./keep.mjs").Keep} parts.keep
    * @param {() => Date} parts.clock
    * @param {URL} parts.site where the job's own page lies
+   * @param {boolean} [parts.earlier] whether this page goes on under an earlier build than the one in use
    */
-  constructor({ job, build, record, keep, clock, site }) {
+  constructor({ job, build, record, keep, clock, site, earlier = false }) {
     this.job = job;
     this.build = build;
     this.record = record;
     this.keep = keep;
     this.clock = clock;
     this.site = site;
+    this.earlier = earlier;
     this.sheets = new Map(this.job.sheets.map((sheet) => [sheet.id, sheet]));
     this.watchers = [];
     this.unsaved = new Set();

@@ -22,18 +22,23 @@ export function addressed(location) {
   return { item, step: step ?? null };
 }
 
+/** @returns {Object|null} the sheet that an address names on this page */
+export function sheetAt(job, location) {
+  const { task } = part(document, "head").dataset;
+  return job.sheets.find((one) => one.task === task && one.item === addressed(location).item) ?? null;
+}
+
 /**
  * Names the item in the head; enough to read the sheet by where no record can be kept.
  * @returns {Object|null} the sheet, where the address names one
  */
 export function showSheetHead(job, location) {
-  const task = part(document, "head").dataset.task;
-  const { item } = addressed(location);
-  const sheet = job.sheets.find((one) => one.task === task && one.item === item) ?? null;
+  const sheet = sheetAt(job, location);
   part(document, "items").hidden = sheet !== null;
   part(document, "sheet").hidden = sheet === null;
   part(document, "plate").hidden = sheet === null;
   if (sheet !== null) {
+    const { task, item } = sheet;
     const { title, summary } = job.items[sheet.kind][item];
     part(document, "plate").textContent = item;
     part(document, "summary").textContent = [title, summary].filter(Boolean).join(". ");
@@ -110,11 +115,11 @@ class SheetPage {
     const lines = this.#drawn(state);
     while (stands()) {
       const until = performance.now() + SLICE;
-      let line = null;
+      let done = false;
       keepingFocus(() => {
-        do line = lines.next(); while (!line.done && performance.now() < until);
+        while (!done && performance.now() < until) done = Boolean(lines.next().done);
       });
-      if (line.done) return;
+      if (done) return;
       await new Promise((go) => setTimeout(go));
     }
   }
@@ -222,6 +227,7 @@ class SheetPage {
     const builds = new Set(this.hand.entries.filter((one) => one.sheet === this.sheet.id).map((one) => one.build));
     builds.delete(this.hand.build);
     part(document, "sheet-notes").replaceChildren(
+      ...(this.hand.earlier ? [element("p", { class: "note" }, say("sheet.as_begun", { build: this.hand.build }))] : []),
       ...[...builds].map((build) => element("p", { class: "notice" }, say("sheet.older", { build, now: this.hand.build }))),
       ...snagList(state.snags.filter((snag) => snag.entry.step === null), this));
   }

@@ -1,18 +1,22 @@
 /** Opens a page: the one place that meets the browser's own clock, keys, stores and network. */
 
+import { begunWith, buildsInHand } from "./begun.mjs";
+import { part } from "./element.mjs";
 import { installation } from "./install.mjs";
 import { JobInHand } from "./job-in-hand.mjs";
 import { openJobPage } from "./job-page.mjs";
 import { Keep } from "./keep.mjs";
 import { openLocksPage } from "./locks-page.mjs";
 import { missingHere, notice, showMissing } from "./needed.mjs";
-import { openSheetPage, showSheetHead } from "./sheet-page.mjs";
-import { openRecord } from "./store.mjs";
+import { openSheetPage, sheetAt, showSheetHead } from "./sheet-page.mjs";
+import { NotSaved, openRecord } from "./store.mjs";
 import { say, useWords } from "./words.mjs";
 
 const { build, root } = document.documentElement.dataset;
-const site = new URL(root || "./", location.href);
-const fetched = (path) => fetch(new URL(path, site)).then((response) => response.json());
+const own = new URL(root || "./", location.href);
+// A page of an earlier build lies in builds/STAMP/ of the site; everything that isn't this sheet is outside.
+const site = new URL(own.href.replace(/builds\/[0-9a-f]{12}\/$/, ""));
+const fetched = (path) => fetch(new URL(path, own)).then((response) => response.json());
 
 const [job, words, built] = await Promise.all(["job.json", "words.json", "build.json"].map(fetched));
 useWords(words);
@@ -29,18 +33,22 @@ if (built.build !== build) {
 } else if (!reopensLastSheet()) {
   await openPage();
 }
+started();
 
 async function openPage() {
   const clock = () => new Date();
   try {
     const surroundings = { indexedDB, subtle: crypto.subtle, locks: navigator.locks, clock };
     const record = await openRecord(surroundings, job, build);
-    const hand = new JobInHand({ job, build, record, keep, clock, site });
+    const hand = new JobInHand({ job, build, record, keep, clock, site, earlier: own.href !== site.href });
     if (record.lost) notice(say("phone.lost"), record.lost.say);
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
     await hand.refresh();
-    if (page === "job") openJobPage(hand, phone);
-    else if (page === "locks") openLocksPage(hand);
+    if (await goesOnAsBegun(hand)) return;
+    if (page === "job") {
+      openJobPage(hand, phone);
+      navigator.serviceWorker.controller?.postMessage({ inHand: buildsInHand(hand.entries, record.device?.dev) });
+    } else if (page === "locks") openLocksPage(hand);
     else openSheetPage(hand);
     // Another page of this phone may have added to the record while this one was out of sight.
     const again = () => document.visibilityState === "visible" && hand.refresh();
@@ -48,8 +56,26 @@ async function openPage() {
     addEventListener("pageshow", (event) => event.persisted && again());
   } catch (problem) {
     notice(say("saved.not_opened"), problem.message);
-    throw problem;
+    // A storage that does not answer is no fault of this build; anything else is.
+    if (!(problem instanceof NotSaved)) throw problem;
   }
+}
+
+/** A sheet in hand is finished under the build that it was begun with, while that is on this phone. */
+async function goesOnAsBegun(hand) {
+  const sheet = page === "sheet" && !hand.earlier ? sheetAt(job, location) : null;
+  const begun = sheet && begunWith(hand.entries.filter((entry) => entry.sheet === sheet.id), hand.record.device?.dev);
+  if (!begun || begun === build) return false;
+  if (!await hand.record.writable(begun) || !await caches.has(`pitslate-${begun}`)) return false;
+  location.replace(new URL(`builds/${begun}/tasks/${sheet.task}.html${location.hash}`, site));
+  return true;
+}
+
+/** The worker keeps this build from now on; see early.js for one that never gets here. */
+function started() {
+  document.documentElement.dataset.started = "";
+  part(document, "not-started").hidden = true;
+  navigator.serviceWorker?.controller?.postMessage({ started: build });
 }
 
 /** New sheets were taken between this page and its data: both are loaded again, and then they agree. */

@@ -31,7 +31,7 @@
  */
 
 import { newDevice, signedEntry } from "./chain.mjs";
-import { Database, later, NotSaved, ofDevice } from "./database.mjs";
+import { Database, LAYOUT, later, NotSaved, ofDevice } from "./database.mjs";
 import { headsOf, remarksOn, remembered } from "./heads.mjs";
 import { inOrder, merge } from "./merge.mjs";
 import { PhotoStore } from "./photo-store.mjs";
@@ -169,6 +169,12 @@ class Record {
     }
   }
 
+  /** Whether a build has written here and still can. @param {string} build */
+  async writable(build) {
+    const read = await this.database.transaction("readonly", ["asked"], ({ asked }) => later(asked.get(build)));
+    return read.result?.layout === LAYOUT;
+  }
+
   close() {
     this.database.close();
   }
@@ -253,7 +259,7 @@ class Record {
       stores.heads.put({ dev, seq, id: entry.id, whole: seq });
       if (device) stores.device.put(device);
       const known = stores.asked.getKey(build);
-      known.onsuccess = () => known.result ?? stores.asked.put({ build, job });
+      known.onsuccess = () => known.result ?? stores.asked.put({ build, job, layout: LAYOUT });
     });
   }
 

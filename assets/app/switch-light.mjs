@@ -1,4 +1,4 @@
-/** Day or night at a tap, over what the phone itself prefers. light.js shows it, on this page and the next. */
+/** Day or night at a tap, over what the phone itself prefers. early.js shows it, on this page and the next. */
 
 export function switchLight() {
   const chosen = document.documentElement.dataset.light === "night" ? "day" : "night";

@@ -1,5 +1,6 @@
 """A new build waits until the crew takes it, comes whole or not at all, and never over an unsaved answer."""
 
+import hashlib
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -34,6 +35,47 @@ class Yard:
         return (self.site / "build.json").read_text().split('"build":"')[1][:12]
 
 
+    def spoil_start(self) -> None:
+        """Makes the served build one that arrives whole and fails to start."""
+        app = self.site / "app" / "app.mjs"
+        worker = self.site / "service-worker.js"
+        good = app.read_bytes()
+        app.write_bytes(b'throw new Error("made to fail");' + good)
+        old, new = (hashlib.sha256(content).hexdigest() for content in (good, app.read_bytes()))
+        assert old in worker.read_text()
+        worker.write_text(worker.read_text().replace(old, new))
+
+
+def take(phone: Phone) -> None:
+    """Takes the new sheets that are offered."""
+    phone.page.locator(".notice").get_by_role("button", name="Take them").click()
+
+
+def close_off(phone: Phone) -> None:
+    """Works the switching sheet to its end."""
+    phone.open(OFF)
+    phone.do("open-it")
+    phone.release("dead", "Ada Quill")
+    close(phone)
+
+
+def finish_draw(phone: Phone) -> None:
+    """Works what is left of the drawing sheet, and closes it."""
+    phone.read("length-in-hand", "40")
+    phone.choose("feed-end", "start")
+    phone.read("drum-number", "D 17")
+    expect(phone.step("drum-number")).to_have_attribute("data-state", "answered")
+    phone.release("ready", "Ada Quill")
+    phone.do("pull-it")
+    close(phone)
+
+
+def close(phone: Phone) -> None:
+    phone.page.get_by_role("button", name="Close the sheet").click()
+    phone.agree()
+    expect(phone.page.locator("[data-part=far-end]")).to_contain_text("Closed")
+
+
 @pytest.fixture
 def served_yard(tmp_path: Path) -> Iterator[Yard]:
     served = Yard(tmp_path)
@@ -64,11 +106,58 @@ def test_new_build_waits_until_it_is_taken(worker: Phone, served_yard: Yard):
     worker.open(DRAW)
     expect(worker.step("clear")).to_contain_text("Clear the route")
     assert first == worker.page.locator("html").get_attribute("data-build")
+    worker.open(OFF)
     notice.get_by_role("button", name="Take them").click()
-    expect(worker.step("clear")).to_contain_text("Sweep the route")
+    worker.page.wait_for_function("(old) => document.documentElement.dataset.build !== old", arg=first)
     assert second == worker.page.locator("html").get_attribute("data-build")
-    expect(worker.page.locator("[data-part=sheet-notes]")).to_contain_text(f"begun on build {first}")
+
+
+def test_sheet_in_hand_is_finished_under_the_build_it_was_begun_with(worker: Phone, served_yard: Yard):
+    """After new sheets are taken it keeps its words, its entries keep their build, and once closed it is as all others."""
+    first = worker.page.locator("html").get_attribute("data-build")
+    second = served_yard.build("Sweep the route.")
+    worker.open(DRAW)
+    take(worker)
+    worker.page.wait_for_url(f"**/builds/{first}/tasks/**")
+    expect(worker.page.locator("[data-part=sheet-notes]")).to_contain_text(f"goes on under build {first}")
+    expect(worker.step("clear")).to_contain_text("Clear the route")
+    served_yard.server.stop()
+    worker.do("clear")
+    assert {first} == {entry["build"] for entry in worker.entries()}
+    worker.page.get_by_role("link", name="Whole job").click()
+    expect(worker.page.locator("html")).to_have_attribute("data-build", second)
+    close_off(worker)
+    assert second == worker.entries()[-1]["build"]
+    worker.open(DRAW)
+    worker.page.wait_for_url(f"**/builds/{first}/tasks/**")
+    finish_draw(worker)
+    assert {first} == {entry["build"] for entry in worker.entries() if entry["sheet"] == "drawing/draw/R1"}
+    worker.open(DRAW)
+    expect(worker.step("clear")).to_contain_text("Sweep the route")
+    assert "builds/" not in worker.page.url
+
+
+def test_build_that_does_not_start_twice_gives_way_to_the_one_before(worker: Phone, served_yard: Yard):
+    """The page says so each time, the third start works again with what was saved, and the next build is taken as usual."""
+    first = worker.page.locator("html").get_attribute("data-build")
+    served_yard.build("Sweep the route.")
+    served_yard.spoil_start()
+    worker.open(OFF)
+    worker.page.locator(".notice").get_by_role("button", name="Take them").click()
+    for _ in range(2):
+        expect(worker.page.locator("[data-part=not-started]")).to_contain_text("did not start")
+        worker.page.reload()
+    expect(worker.page.locator("html")).to_have_attribute("data-build", first)
+    expect(worker.page.locator(".notice", has_text="went back")).to_be_visible()
+    worker.open(DRAW)
     expect(worker.step("bends")).to_have_attribute("data-state", "answered")
+    worker.faults.clear()
+    third = served_yard.build("Brush the route.")
+    worker.open(OFF)
+    take(worker)
+    expect(worker.page.locator("html")).to_have_attribute("data-build", third)
+    expect(worker.page.locator("[data-part=next]")).not_to_be_empty()
+    expect(worker.page.locator("[data-part=notices]")).to_be_empty()
 
 
 def test_new_build_is_not_taken_over_an_unsaved_answer(worker: Phone, served_yard: Yard):
@@ -120,27 +209,33 @@ def test_build_that_does_not_arrive_whole_leaves_the_old_one_whole(worker: Phone
     worker.open(DRAW)
     expect(worker.step("clear")).to_contain_text("Clear the route")
     expect(worker.page.locator(".notice", has_text="New sheets")).to_have_count(0)
-    assert 1 == worker.page.evaluate("caches.keys().then((names) => names.length)")
+    assert 1 == builds_kept(worker)
 
 
-def test_old_build_is_dropped_only_when_the_new_one_is_taken(worker: Phone, served_yard: Yard):
-    """Both builds are kept while the new one waits, and one after it is taken."""
+def test_old_build_is_dropped_once_the_new_one_works_and_no_sheet_needs_it(worker: Phone, served_yard: Yard):
+    """Both are kept while the new one waits and while a sheet begun with the old one is in hand; then one is."""
     served_yard.build("Sweep the route.")
     worker.open(DRAW)
-    take = worker.page.locator(".notice").get_by_role("button", name="Take them")
-    expect(take).to_be_visible()
-    assert 2 == worker.page.evaluate("caches.keys().then((names) => names.length)")
-    take.click()
-    expect(worker.step("clear")).to_contain_text("Sweep the route")
-    # The old one goes while the new worker takes over, which may still be under way when its page shows.
-    assert 1 == worker.page.evaluate("""async () => {
-      const until = performance.now() + 10_000;
-      for (;;) {
-        const { length } = await caches.keys();
-        if (length === 1 || performance.now() > until) return length;
-        await new Promise((done) => setTimeout(done, 50));
-      }
+    take(worker)
+    worker.page.wait_for_url("**/builds/**")
+    worker.open()
+    expect(worker.page.locator("[data-part=tally]")).to_contain_text("0 of 2")
+    assert 2 == builds_kept(worker)
+    close_off(worker)
+    worker.open(DRAW)
+    worker.page.wait_for_url("**/builds/**")
+    worker.do("clear")
+    finish_draw(worker)
+    worker.open()
+    expect(worker.page.locator("[data-part=tally]")).to_contain_text("2 of 2")
+    worker.page.wait_for_function("""async () => {
+      const names = await caches.keys();
+      return names.filter((name) => name !== "pitslate-ledger").length === 1;
     }""")
+
+
+def builds_kept(phone: Phone) -> int:
+    return phone.page.evaluate("caches.keys().then((names) => names.filter((name) => name !== 'pitslate-ledger').length)")
 
 
 def test_page_never_works_with_the_data_of_another_build(new_phone, yard: str):
