@@ -14,6 +14,7 @@ from markupsafe import Markup
 from builder.join import joined
 from builder.load.document import read_document
 from builder.places import ASSETS, TEMPLATES
+from builder.policy import CONTENT_POLICY
 from builder.quantity import unit
 
 WORDS = ASSETS / "words.en.yaml"
@@ -48,7 +49,7 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
 
 def _pages(data: dict[str, Any], words: dict[str, Any], stamp: str) -> dict[str, bytes]:
     templates = _templates()
-    shared = {"job": data, "words": words, "build": stamp}
+    shared = {"job": data, "words": words, "build": stamp, "policy": CONTENT_POLICY}
     files = {
         "index.html": templates.get_template("index.html.j2").render(**shared, root=""),
         "manifest.webmanifest": templates.get_template("manifest.webmanifest.j2").render(**shared, root=""),

@@ -11,6 +11,7 @@ import { roles, say } from "./words.mjs";
  * @property {string} yes what the button that agrees says
  * @property {Node} [inside] what stands between the question and its fields
  * @property {{label: string, missing: string}} [words] asks for words, and what to say when there are none
+ * @property {{text: string, keep: (text: string) => void}} [draft] where the words are kept until they are saved
  * @property {Person|null} [person] asks who it is, with this one chosen; leave out where it doesn't matter
  * @property {string} [phone] asks what the phone is called, with this name proposed
  * @property {(answer: Answer) => string|null} [refuse] why this answer will not do
@@ -23,7 +24,7 @@ import { roles, say } from "./words.mjs";
  * @returns {Promise<Answer|null>} null where the person turned back
  */
 export function ask(question, people) {
-  const words = question.words ? wordsField(question.words.label) : null;
+  const words = question.words ? wordsField(question.words.label, question.draft) : null;
   const person = question.person === undefined ? null : personChoice(question.person, people);
   const phone = question.phone === undefined ? null
     : labelled(say("who.phone"), element("input", { class: "field", type: "text", maxlength: 40, value: question.phone }));
@@ -37,6 +38,8 @@ export function ask(question, people) {
 
   return new Promise((answered) => {
     const finish = (answer) => {
+      // Turned back, they are not wanted; answered, the record has them or says that it hasn't.
+      if (answer === null) question.draft?.keep("");
       dialog.close();
       dialog.remove();
       answered(answer);
@@ -70,12 +73,14 @@ function missing(question, answer) {
   return null;
 }
 
-function wordsField(label) {
-  return labelled(label, element("textarea", { class: "field", rows: 3, maxlength: 2000 }));
+function wordsField(label, draft) {
+  const field = element("textarea", { class: "field", rows: 3, maxlength: 2000 }, draft?.text);
+  field.oninput = () => draft?.keep(field.value.trim());
+  return labelled(label, draft?.text ? element("span", { class: "note unsaved" }, say("step.unsaved")) : null, field);
 }
 
-function labelled(label, field) {
-  return element("label", {}, element("span", { class: "label" }, label), field);
+function labelled(label, ...fields) {
+  return element("label", {}, element("span", { class: "label" }, label), ...fields);
 }
 
 function typed(labelledField) {

@@ -16,6 +16,9 @@ const STORES = {
   photos: { keyPath: ["sha256", "size"] },
 };
 
+// A storage that is there answers within this time, on the slowest phone; one that is stuck never does.
+const PATIENCE = 10000;
+
 /** Something was not saved, or could not be read; the message says why and what to do. */
 export class NotSaved extends Error {}
 
@@ -114,8 +117,21 @@ function opened(request) {
         if (!there.contains(name)) request.result.createObjectStore(name, options);
       }
     };
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
+    let blocked = false;
+    request.onblocked = () => { blocked = true; };
+    const waiting = setTimeout(() => {
+      // Should it still open one day, nobody waits for it any more, and it must not stand in another page's way.
+      request.onsuccess = () => request.result.close();
+      reject(new NotSaved(blocked ? BLOCKED : STUCK));
+    }, PATIENCE);
+    request.onsuccess = () => {
+      clearTimeout(waiting);
+      resolve(request.result);
+    };
+    request.onerror = () => {
+      clearTimeout(waiting);
+      reject(request.error);
+    };
   });
 }
 
@@ -132,12 +148,20 @@ function isDropped(fault) {
   return ["InvalidStateError", "UnknownError", "AbortError", "TransactionInactiveError"].includes(fault?.name);
 }
 
+const BLOCKED = "Not saved: another page of this app, of an older build, holds the record. "
+  + "Close every other page of this job, then open this one again. What was saved before is still there.";
+const STUCK = "Not saved: this phone's storage does not answer. Close every page of this job and open it again; "
+  + "if that does not help, start the phone anew. What was saved before is still there.";
+const REFUSED = "Not saved: this browser keeps nothing for this page, as in a private window. "
+  + "Open the page in an ordinary window, or work on paper.";
+
 function inWords(fault) {
   if (fault instanceof NotSaved || fault?.name === "ConstraintError") return fault;
   if (fault?.name === "QuotaExceededError") {
     return new NotSaved("Not saved: the phone is full. Your answer is still on this screen. "
       + "Free space or share the record now.", { cause: fault });
   }
+  if (fault?.name === "SecurityError" || fault?.name === "NotSupportedError") return new NotSaved(REFUSED, { cause: fault });
   return new NotSaved("Not saved: this phone's storage does not answer. Your answer is still on this screen. "
     + "Close the app and open it again; if that does not help, share the record now.", { cause: fault });
 }

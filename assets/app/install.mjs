@@ -6,7 +6,7 @@ import { say } from "./words.mjs";
 
 /**
  * @param {{navigator: Navigator, site: URL, hand: import("./job-in-hand.mjs").JobInHand, reload: () => void}} given
- * @returns {{offline: () => string, kept: () => Promise<string>, onHomeScreen: () => boolean, watch: (watcher: () => void) => void}}
+ * @returns {{offline: () => string, kept: () => Promise<"kept_yes"|"kept_no"|"kept_unknown">, onHomeScreen: () => boolean, watch: (watcher: () => void) => void}}
  */
 export function installation({ navigator, site, hand, reload }) {
   const worker = navigator.serviceWorker;
@@ -18,7 +18,7 @@ export function installation({ navigator, site, hand, reload }) {
     for (const watcher of watchers) watcher();
   };
 
-  worker.register(new URL("service-worker.js", site), { scope: site.pathname }).then((registration) => {
+  worker.register(workerAddress(site), { scope: site.pathname }).then((registration) => {
     if (registration.active) settle("offline_ready");
     if (registration.waiting) offerNewSheets(registration.waiting, hand, worker, reload);
     follow(registration.installing);
@@ -36,19 +36,30 @@ export function installation({ navigator, site, hand, reload }) {
 
   return {
     offline: () => say(`phone.${state}`),
-    kept: async () => say(`phone.${await (kept ??= keptByBrowser(navigator))}`),
+    kept: () => {
+      // Asked when there is something to keep: a question out of nowhere is refused, and then for good.
+      if (hand.record.device === null) return keptByBrowser(navigator, "persisted");
+      return kept ??= keptByBrowser(navigator, "persist");
+    },
     onHomeScreen: () => matchMedia("(display-mode: standalone)").matches,
     watch: (watcher) => watchers.push(watcher),
   };
 }
 
-/** Asks that the record be kept, and says what the browser really answered. */
-async function keptByBrowser(navigator) {
+/** Whether the record is kept, as the browser really answers, in the name of the words that say so. */
+async function keptByBrowser(navigator, question) {
   try {
-    return await navigator.storage.persist() ? "kept_yes" : "kept_no";
+    return await navigator.storage[question]() ? "kept_yes" : "kept_no";
   } catch {
     return "kept_unknown";
   }
+}
+
+/** The one address of a script that the app ever hands over, made where the page's policy allows it. */
+function workerAddress(site) {
+  const { href } = new URL("service-worker.js", site);
+  const policy = globalThis.trustedTypes?.createPolicy("pitslate", { createScriptURL: () => href });
+  return policy ? policy.createScriptURL("") : href;
 }
 
 /** A build that did not start twice has been put aside for the one before it: that is said until another is taken. */

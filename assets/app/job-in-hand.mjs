@@ -1,6 +1,8 @@
 /** The job as this phone has it: its data, its record, where every sheet stands and who holds the phone. */
 
 import { ask } from "./ask.mjs";
+import { setBack } from "./clock-marks.mjs";
+import { Drafts } from "./drafts.mjs";
 import { Environment, plausible } from "./environment.mjs";
 import { notice } from "./needed.mjs";
 import { progress } from "./progress.mjs";
@@ -33,6 +35,7 @@ export class JobInHand {
     this.build = build;
     this.record = record;
     this.keep = keep;
+    this.drafts = new Drafts(keep);
     this.clock = clock;
     this.site = site;
     this.earlier = earlier;
@@ -60,6 +63,7 @@ export class JobInHand {
     if (turn < this.#shown) return;
     this.#shown = turn;
     this.entries = entries;
+    this.setBack = setBack(entries);
     this.progress = progress(this.job, this.entries, (sheet, readings) => this.#environment(sheet, readings));
     for (const watcher of this.watchers) watcher();
   }
@@ -79,6 +83,7 @@ export class JobInHand {
     const who = person ?? this.person ?? await this.askPerson();
     if (who === null) return null;
     const said = await this.record.append({ ...told, who: who.name });
+    this.keep.set("known", { dev: said.dev, seq: said.seq });
     // It is on disk now, whatever becomes of reading it back.
     await this.refresh().catch((problem) => notice(say("saved.unread"), problem.message));
     return said;
@@ -94,6 +99,7 @@ export class JobInHand {
     }, this.people);
     if (answer === null) return null;
     if (first) await this.record.begin({ name: answer.phone, who: answer.person.name, continues: lost?.dev ?? null });
+    if (first) this.keep.set("known", { dev: this.record.device.dev, seq: 0 });
     this.keep.set("person", answer.person);
     await this.refresh();
     return answer.person;

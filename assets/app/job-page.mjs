@@ -6,7 +6,7 @@ import { Finding } from "./finding.mjs";
 import { keepingFocus } from "./focus.mjs";
 import { locksOn } from "./lock-asks.mjs";
 import { byLine } from "./said.mjs";
-import { downloadFile, openSending, showSent, unsent } from "./send.mjs";
+import { downloadFile, openSending, saveBackup, showSent, unsent } from "./send.mjs";
 import { finished, openSnags, sheetWords } from "./sheet-words.mjs";
 import { switchLight } from "./switch-light.mjs";
 import { say } from "./words.mjs";
@@ -101,7 +101,8 @@ async function showPhone(hand, phone) {
   part(document, "phone").replaceChildren(
     ...(hand.record.device ? [fact("phone.name", hand.record.device.name)] : []),
     fact("phone.offline", phone.offline()),
-    fact("phone.kept", kept),
+    fact("phone.kept", say(`phone.${kept}`)),
+    ...(kept === "kept_yes" || hand.entries.length === 0 ? [] : [element("button", { type: "button", click: () => saveBackup(hand) }, say("phone.backup"))]),
     ...(phone.onHomeScreen() ? [] : [fact("phone.home_screen", say("phone.home"))]),
     fact("phone.entries", `${hand.entries.length} · ${hand.head()}`),
     fact("phone.build", say("phone.build_is", { build: hand.build })));

@@ -23,6 +23,7 @@ export function byLine(entry, hand, fresh = false) {
   const phone = hand.phoneName(entry.dev);
   const words = [entry.who, moment(entry.at, hand.now())];
   if (phone !== null) words.push(say("step.on_phone", { phone }));
+  if (hand.setBack.has(entry.id)) words.push(say("step.clock_back"));
   if (fresh) words.push(say("saved.saved"));
   return element("span", { class: "by" }, words.join(" · "));
 }

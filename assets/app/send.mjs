@@ -46,6 +46,12 @@ export function downloadFile(file) {
   setTimeout(() => URL.revokeObjectURL(address), 60000);
 }
 
+/** A copy of the record beside the browser's own store, for the day when that is cleared. It counts as nothing sent. */
+export async function saveBackup(hand) {
+  const { text, name } = await hand.record.export();
+  downloadFile(new File([text], name, { type: "application/json" }));
+}
+
 /** @param {import("./job-in-hand.mjs").JobInHand} hand @param {Object} phone as for handOver */
 export function openSending(hand, phone) {
   const result = part(document, "send-result");
@@ -62,7 +68,7 @@ export function openSending(hand, phone) {
     } catch (problem) {
       show(say("send.failed", { reason: problem.message }));
     }
-    showSent(hand);
+    await hand.refresh();
   };
 
   part(document, "load").onchange = async ({ target }) => {

@@ -12,6 +12,7 @@ import { blockList } from "./blocks.mjs";
 import { Environment } from "./environment.mjs";
 import { notice } from "./needed.mjs";
 import { byLine } from "./said.mjs";
+import { unsent } from "./send.mjs";
 import { verdictWord } from "./verdict-sign.mjs";
 import { openForPaper } from "./working-panel.mjs";
 import { say } from "./words.mjs";
@@ -263,6 +264,8 @@ class SheetPage {
     const person = this.hand.person;
     part(document, "crew").replaceChildren(element("button", {
       type: "button", class: "quiet", click: () => this.hand.askPerson(),
-    }, person ? say("who.shown", { name: person.name, role: say(`roles.${person.role}`) }) : say("who.ask")));
+    }, person ? say("who.shown", { name: person.name, role: say(`roles.${person.role}`) }) : say("who.ask")),
+    ...(unsent(this.hand) > 0 ? [element("a", { class: "plain-act quiet", href: new URL("index.html#send-title", this.hand.site).href },
+      say("job.tally_unsent", { count: unsent(this.hand) }))] : []));
   }
 }

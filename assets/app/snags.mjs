@@ -7,11 +7,12 @@ import { say } from "./words.mjs";
 
 /** @param {Object} page the sheet's page @param {string|null} step null: the whole sheet */
 export async function raiseSnag(page, step) {
+  const draft = page.hand.drafts.at(`snag ${page.sheet.id} ${step ?? ""}`);
   const answer = await ask({
-    question: say("snag.ask"), detail: say("snag.ask_detail"), yes: say("snag.raise_it"),
+    question: say("snag.ask"), detail: say("snag.ask_detail"), yes: say("snag.raise_it"), draft,
     words: { label: say("snag.words"), missing: say("snag.words_missing") }, person: page.hand.person,
   }, page.hand.people);
-  if (answer) await page.attempt({ kind: "snag", step, value: answer.words, waits_for: null }, answer.person);
+  if (answer && await page.attempt({ kind: "snag", step, value: answer.words, waits_for: null }, answer.person)) draft.keep("");
 }
 
 async function closeSnag(snag, page) {

@@ -1,6 +1,7 @@
 /** Opens a page: the one place that meets the browser's own clock, keys, stores and network. */
 
 import { begunWith, buildsInHand } from "./begun.mjs";
+import { standsBehind } from "./clock-marks.mjs";
 import { part } from "./element.mjs";
 import { installation } from "./install.mjs";
 import { JobInHand } from "./job-in-hand.mjs";
@@ -38,12 +39,20 @@ started();
 async function openPage() {
   const clock = () => new Date();
   try {
-    const surroundings = { indexedDB, subtle: crypto.subtle, locks: navigator.locks, clock };
+    // Pages of one phone tell each other what they wrote.
+    const pages = new BroadcastChannel(`pitslate-record-${job.job.name}`);
+    const surroundings = {
+      indexedDB, subtle: crypto.subtle, locks: navigator.locks, clock, known: keep.get("known"),
+      written: () => pages.postMessage(build),
+    };
     const record = await openRecord(surroundings, job, build);
     const hand = new JobInHand({ job, build, record, keep, clock, site, earlier: own.href !== site.href });
     if (record.lost) notice(say("phone.lost"), record.lost.say);
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
     await hand.refresh();
+    pages.onmessage = () => record.look().then(() => hand.refresh());
+    const last = hand.entries.findLast((entry) => entry.dev === record.device?.dev);
+    if (standsBehind(last, clock())) notice(say("phone.clock_back"), say("phone.clock_back_now", { time: last.at.slice(0, 16).replace("T", " ") }));
     if (await goesOnAsBegun(hand)) return;
     if (page === "job") {
       openJobPage(hand, phone);

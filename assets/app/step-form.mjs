@@ -1,7 +1,7 @@
 /** Where a step is answered: a tap, a choice, words, or a number that can be believed. */
 
 import { announce } from "./announce.mjs";
-import { part } from "./element.mjs";
+import { element, part } from "./element.mjs";
 import { plausible } from "./environment.mjs";
 import { say } from "./words.mjs";
 
@@ -18,6 +18,12 @@ export class StepForm {
     };
     form.oninput = () => this.#typed();
     form.reset();
+    this.draft = page.hand.drafts.at(`${page.sheet.id} ${step.name}`);
+    form.querySelector(".unsaved")?.remove();
+    if (this.field && this.draft.text) {
+      this.field.value = this.draft.text;
+      part(form, "refused").before(element("p", { class: "note unsaved" }, say("step.unsaved")));
+    }
     this.#typed();
   }
 
@@ -96,6 +102,8 @@ export class StepForm {
     const { unsaved } = this.page.hand;
     if (this.typed) unsaved.add(this.form);
     else unsaved.delete(this.form);
+    if (this.field) this.draft.keep(this.typed);
+    if (!this.typed) this.form.querySelector(".unsaved")?.remove();
     this.page.bar?.typed();
   }
 }

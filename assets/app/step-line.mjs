@@ -17,7 +17,8 @@ export class StepLine {
     this.step = step;
     this.page = page;
     this.form = new StepForm(part(node, "form"), step, page);
-    this.again = false;
+    // What was typed before and not saved is never left behind a closed form.
+    this.again = this.form.typed !== "";
   }
 
   /** Whether the conduit is laid past this step. */

@@ -10,6 +10,9 @@
  * @property {SubtleCrypto} subtle
  * @property {LockManager|undefined} locks    navigator.locks, where the browser has it
  * @property {() => Date} clock
+ * @property {() => void} [written]           told after every writing, for the other pages of this phone
+ * @property {{dev: string, seq: number}|null} [known]   the newest entry of this phone that was ever confirmed, as
+ *   remembered outside the record
  *
  * @typedef {object} Told             what the screen gives; the rest of an entry comes from the chain
  * @property {string} who
@@ -41,6 +44,8 @@ import { stamp } from "./stamp.mjs";
 export { NotSaved };
 
 const MOST_TRIES = 50;
+const EMPTIED = "the browser has cleared this phone's record: nothing that was saved here is left. It goes on as a "
+  + "new phone; bring the entries back from a backup file, another phone or the supervisor's computer.";
 
 /**
  * Open (or make) this phone's record of the job.
@@ -64,10 +69,12 @@ class Record {
 
   #privateKey = null;
 
-  constructor({ indexedDB, subtle, locks, clock }, job, build) {
+  constructor({ indexedDB, subtle, locks, clock, written = () => {}, known = null }, job, build) {
     this.subtle = subtle;
     this.locks = locks;
     this.clock = clock;
+    this.written = written;
+    this.known = known;
     this.job = job;
     this.name = job.job.name;
     this.build = build;
@@ -138,6 +145,7 @@ class Record {
       remembered(before.heads, headsOf(said)).filter(({ dev }) => dev !== this.device?.dev)
         .forEach((head) => stores.heads.put(head));
     });
+    this.written();
     await this.look();
     return { verdicts, remarks: remarksOn(file, before.heads, said), photos: await this.photos.bring(file.photos, said) };
   }
@@ -184,7 +192,10 @@ class Record {
     const read = await this.database.transaction("readonly", ["device"], ({ device }) => later(device.get("this phone")));
     this.device = null;
     this.lost = null;
-    if (!read.result) return;
+    if (!read.result) {
+      if (this.known) this.lost = { dev: this.known.dev, say: EMPTIED };
+      return;
+    }
     const { privateKey, dev, key, name } = read.result;
     this.#privateKey = privateKey;
     this.device = { dev, key, name };
@@ -195,7 +206,8 @@ class Record {
       strange: later(stores.brought.count(ofDevice(dev))),
     }));
     const last = held.last.result?.value;
-    if (!last || last.id !== held.head.result?.id || held.count.result !== last.seq + 1) {
+    const older = this.known?.dev === dev && last?.seq < this.known.seq;
+    if (!last || older || last.id !== held.head.result?.id || held.count.result !== last.seq + 1) {
       this.lost = { dev, say: "this phone has lost entries of its own record. It goes on as a new phone; "
         + "bring the lost entries back from another phone or from the supervisor's computer." };
     } else if (held.strange.result > 0) {
@@ -261,6 +273,7 @@ class Record {
       const known = stores.asked.getKey(build);
       known.onsuccess = () => known.result ?? stores.asked.put({ build, job, layout: LAYOUT });
     });
+    this.written();
   }
 
   /** The end of this phone's chain, what is held of others, and the entry at number `seq`. */

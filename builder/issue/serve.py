@@ -14,10 +14,11 @@ from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 from builder.issue.shelf import Served, Shelf
+from builder.policy import CONTENT_POLICY
 
 _ALWAYS = {
-    # Photos on a phone are shown from its own store.
-    "Content-Security-Policy": "default-src 'self'; img-src 'self' blob:",
+    # Only a header can keep a page out of somebody else's frame.
+    "Content-Security-Policy": f"{CONTENT_POLICY}; frame-ancestors 'none'",
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     # The phone asks each time whether a file changed; offline its own store answers.

@@ -47,7 +47,7 @@ def test_a_killed_browser_loses_nothing_confirmed(
     seed = random.randrange(2**32)
     chance = random.Random(seed)
     print(f"seed {seed}")
-    kills = 200 if full else 3
+    kills = 20 if full else 3
     everything: list[list] = []
     for _ in range(kills):
         everything += _killed_in_mid_write(browser, tmp_path, app_modules, chance.randrange(400))

@@ -10,6 +10,7 @@ import pytest
 from builder.issue.address import listen
 from builder.issue.serve import Server, serving
 from builder.issue.shelf import Pages
+from builder.policy import CONTENT_POLICY
 
 LONG = b"cable " * 1000
 
@@ -29,7 +30,7 @@ def test_every_answer_forbids_foreign_code_and_guessed_types(serve):
     server = serve({"index.html": b"job"})
     for answer in (ask(server), ask(server, "/missing"), ask(server, Host="elsewhere.example")):
         headers = answer[1]
-        assert headers["Content-Security-Policy"] == "default-src 'self'; img-src 'self' blob:"
+        assert headers["Content-Security-Policy"] == f"{CONTENT_POLICY}; frame-ancestors 'none'"
         assert headers["X-Content-Type-Options"] == "nosniff"
         assert headers["Cache-Control"] == "no-cache"
 

@@ -1,9 +1,11 @@
 """What a pair of hands does on a phone."""
 
+import contextlib
 import os
+import signal
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Error, Page, expect
 
 from tests.browser import launch_options
 
@@ -33,6 +35,16 @@ class Phone:
         self.page = self.context.new_page()
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
         return self.page
+
+    def kill(self) -> None:
+        """Ends the browser of a phone with a store of its own as a dead battery does."""
+        session = self.context.browser.new_browser_cdp_session()
+        processes = session.send("SystemInfo.getProcessInfo")["processInfo"]
+        number = next(process["id"] for process in processes if process["type"] == "browser")
+        # On Windows, terminating is killing.
+        os.kill(number, getattr(signal, "SIGKILL", signal.SIGTERM))
+        with contextlib.suppress(Error):
+            self.context.close()
 
     def open(self, path: str = "") -> None:
         """Opens a page of the job and waits until it can be used."""

@@ -62,7 +62,7 @@ def test_phone_says_what_the_browser_answered_about_keeping_the_record(new_phone
     answers = {"true": "async () => true", "false": "async () => false", "nothing": "async () => { throw Error() }"}
     for answer, function in answers.items():
         phone = new_phone(yard)
-        phone.page.add_init_script(f"StorageManager.prototype.persist = {function};")
+        phone.page.add_init_script(f"StorageManager.prototype.persist = StorageManager.prototype.persisted = {function};")
         phone.open()
         expect(phone.page.locator("[data-part=phone]")).to_contain_text(said[answer])
 
