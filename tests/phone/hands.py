@@ -48,7 +48,11 @@ class Phone:
 
     def open(self, path: str = "") -> None:
         """Opens a page of the job and waits until it can be used."""
-        self.page.goto(self.address + path)
+        if self.page.url == self.address + path:
+            # Going to where one is already would load nothing.
+            self.page.reload()
+        else:
+            self.page.goto(self.address + path)
         expect(self.page.locator("[data-part=next]")).not_to_be_empty()
 
     def installed(self) -> None:

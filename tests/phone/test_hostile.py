@@ -11,6 +11,7 @@ import yaml
 from playwright.sync_api import expect
 
 from builder.build import build
+from builder.load.document import read_document
 from builder.load.problems import BadInput
 from tests.phone.conftest import YARD
 from tests.phone.hands import DRAW, OFF, Phone
@@ -20,9 +21,11 @@ from tests.record.phone import record_text
 RUN = "window.hurt=1"
 HOSTILE = (
     f"<script>{RUN}</script><img src=x onerror={RUN}><svg onload={RUN}></svg> ]]> --> </title></textarea></script> "
-    f"\" onfocus=\"{RUN}\" ' onclick='{RUN}' javascript:{RUN} {{{{7*7}}}} ${{{RUN}}} [a](javascript:{RUN}) "
+    f"\" onfocus=\"{RUN}\" ' onclick='{RUN}' javascript:{RUN} [a](javascript:{RUN}) "
     f"![b](http://elsewhere.invalid/b.png) <http://elsewhere.invalid/> \u202e\u2066 end"
 )
+# Braces are a language of their own in a job's words; in a record they are nothing at all.
+TYPED = HOSTILE + f" {{{{7*7}}}} ${{{RUN}}} %s"
 # Where a supervisor writes words of their own.
 WORDED = {"title", "place", "client", "say", "why", "where"}
 # Names that mean something to JavaScript itself.
@@ -60,7 +63,7 @@ def hostile_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The yard job with something hostile in every field of words."""
     source = tmp_path_factory.mktemp("hostile")
     for path in YARD.parent.glob("*.yaml"):
-        (source / path.name).write_text(yaml.safe_dump(_made_hostile(yaml.safe_load(path.read_text())), sort_keys=False, allow_unicode=True))
+        (source / path.name).write_text(yaml.safe_dump(_made_hostile(read_document(path).data), sort_keys=False, allow_unicode=True))
     try:
         build(source / YARD.name, source / "site")
     except BadInput as refused:
@@ -100,27 +103,27 @@ def test_hostile_job_file_runs_nothing_and_asks_nobody(new_phone, hostile_folder
 
 def _hostile_record(build_stamp: str) -> str:
     """A record, well signed, whose every word is hostile; and one entry at every name that JavaScript knows."""
-    forger = Forger(HOSTILE, build=build_stamp)
+    forger = Forger(TYPED, build=build_stamp)
     draw = "drawing/draw/R1"
-    told = {"who": HOSTILE, "value": HOSTILE}
+    told = {"who": TYPED, "value": TYPED}
     forger.tell("done", sheet=draw, step="clear", **told | {"value": ""})
     forger.tell("aside", sheet=draw, step="bends", **told)
     forger.tell("reading", sheet=draw, step="drum-number", shown={"verdict": None, "working": {}}, **told)
     forger.tell("reading", sheet=draw, step="length-in-hand", unit="m", **told)
-    snag = forger.tell("snag", sheet=draw, step=None, **told | {"waits_for": HOSTILE})
-    forger.tell("snag", sheet=draw, step=HOSTILE, **told)
+    snag = forger.tell("snag", sheet=draw, step=None, **told | {"waits_for": TYPED})
+    forger.tell("snag", sheet=draw, step=TYPED, **told)
     forger.tell("snag-closed", sheet=draw, step=None, about=[snag.id], **told)
     forger.tell("note", sheet="site", step=None, **told)
     forger.tell("arrived", sheet="site", **told)
     forger.tell("lock-on", sheet="locks/L1", **told)
-    forger.tell("lock-on", sheet=f"locks/{HOSTILE}", **told)
+    forger.tell("lock-on", sheet=f"locks/{TYPED}", **told)
     for name in NAMES:
         for kind in ("done", "snag", "note"):
             forger.tell(kind, sheet=draw, step=name, **told)
             forger.tell(kind, sheet=name, step=name, **told)
         forger.tell("lock-on", sheet=f"locks/{name}", **told)
         forger.tell("note", sheet=f"drawing/draw/{name}", step=None, **told)
-    for text in ('{"__proto__":{"polluted":1},"v":1}', "[" * 50_000 + "]" * 50_000, '{"v":1,"kind":"constructor"}'):
+    for text in ('{"__proto__":{"polluted":1},"v":1}', "[" * 500 + "]" * 500, '{"v":1,"kind":"constructor"}'):
         forger.entries.append(forger.sign(text))
     return record_text(forger.entries, forger, asked={name: {} for name in NAMES})
 
@@ -132,8 +135,10 @@ def test_hostile_record_runs_nothing_and_asks_nobody(new_phone, yard: str, tmp_p
     phone.introduce("Ben Tarn", "Pit two")
     path = tmp_path / "hostile.json"
     path.write_text(_hostile_record(phone.page.locator("html").get_attribute("data-build")))
-    said = phone.load_record(path)
-    assert "kept aside" in said
+    assert "kept aside" in phone.load_record(path)
+    deep = tmp_path / "deep.json"
+    deep.write_text('{"format":"pitslate/record/1","job":' + "[" * 300_000)
+    assert "no whole" in phone.load_record(deep) or "deep.json" in phone.page.locator("[data-part=send-result]").inner_text()
     for place in (DRAW, OFF, ""):
         phone.open(place)
         unharmed(phone)

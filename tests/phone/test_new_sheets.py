@@ -145,7 +145,8 @@ def test_build_that_does_not_start_twice_gives_way_to_the_one_before(worker: Pho
     worker.open(OFF)
     worker.page.locator(".notice").get_by_role("button", name="Take them").click()
     for _ in range(2):
-        expect(worker.page.locator("[data-part=not-started]")).to_contain_text("did not start")
+        expect(worker.page.locator("[data-part=not-started]")).to_be_visible()
+        worker.page.wait_for_load_state("load")
         worker.page.reload()
     expect(worker.page.locator("html")).to_have_attribute("data-build", first)
     expect(worker.page.locator(".notice", has_text="went back")).to_be_visible()
@@ -226,7 +227,7 @@ def test_old_build_is_dropped_once_the_new_one_works_and_no_sheet_needs_it(worke
     worker.page.wait_for_url("**/builds/**")
     worker.do("clear")
     finish_draw(worker)
-    worker.open()
+    worker.page.goto(worker.address)
     expect(worker.page.locator("[data-part=tally]")).to_contain_text("2 of 2")
     worker.page.wait_for_function("""async () => {
       const names = await caches.keys();
@@ -245,6 +246,6 @@ def test_page_never_works_with_the_data_of_another_build(new_phone, yard: str):
     phone.page.on("load", lambda: loads.append(phone.page.url))
     phone.context.route("**/build.json", lambda route: route.fulfill(json={"build": "0123456789ab"}))
     phone.page.goto(yard + DRAW)
-    expect(phone.page.locator(".notice")).to_contain_text("of two builds")
+    expect(phone.page.locator("[data-part=notices]")).to_contain_text("of two builds")
     expect(phone.page.get_by_role("button")).to_have_count(0)
     assert 2 == len(loads)
