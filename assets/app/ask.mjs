@@ -9,12 +9,15 @@ import { roles, say } from "./words.mjs";
  * @property {string} question
  * @property {string} [detail]
  * @property {string} yes what the button that agrees says
+ * @property {boolean} [only] there is nothing to turn back from
  * @property {Node} [inside] what stands between the question and its fields
- * @property {{label: string, missing: string}} [words] asks for words, and what to say when there are none
+ * @property {{label: string, missing: string|null}} [words] asks for words, and what to say when there are none; null:
+ *   there need be none
  * @property {{text: string, keep: (text: string) => void}} [draft] where the words are kept until they are saved
  * @property {Person|null} [person] asks who it is, with this one chosen; leave out where it doesn't matter
  * @property {string} [phone] asks what the phone is called, with this name proposed
- * @property {(answer: Answer) => string|null} [refuse] why this answer will not do
+ * @property {(answer: Answer) => string|null|Promise<string|null>} [refuse] why this answer will not do; while it is
+ *   being looked at, the question stays
  *
  * @typedef {{words: string, person: Person|null, phone: string}} Answer
  */
@@ -33,7 +36,7 @@ export function ask(question, people) {
   const no = element("button", { type: "button" }, say("page.cancel"));
   const form = element("form", { method: "dialog" },
     element("h2", { id: "ask-question" }, question.question), question.detail ? element("p", {}, question.detail) : null,
-    question.inside, words, person, phone, refused, element("div", { class: "choices" }, yes, no));
+    question.inside, words, person, phone, refused, element("div", { class: "choices" }, yes, question.only ? null : no));
   const dialog = element("dialog", { class: "ask", "aria-labelledby": "ask-question" }, form);
 
   return new Promise((answered) => {
@@ -44,12 +47,16 @@ export function ask(question, people) {
       dialog.remove();
       answered(answer);
     };
-    form.onsubmit = (event) => {
+    let busy = false;
+    form.onsubmit = async (event) => {
       event.preventDefault();
+      if (busy) return;
+      busy = true;
       const answer = {
         words: typed(words), phone: typed(phone), person: person && chosenPerson(person, people),
       };
-      const refusal = missing(question, answer) ?? question.refuse?.(answer) ?? null;
+      const refusal = missing(question, answer) ?? await question.refuse?.(answer) ?? null;
+      busy = false;
       if (refusal === null) finish(answer);
       else refused.textContent = refusal;
     };
@@ -66,7 +73,7 @@ export function ask(question, people) {
 }
 
 function missing(question, answer) {
-  if (question.words && !answer.words) return question.words.missing;
+  if (question.words?.missing && !answer.words) return question.words.missing;
   if (question.person !== undefined && !answer.person) return say("who.choose");
   if (question.person !== undefined && !answer.person.name) return say("who.name_missing");
   if (question.phone !== undefined && !answer.phone) return say("who.phone_missing");

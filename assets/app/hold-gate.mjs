@@ -4,6 +4,10 @@ import { ask } from "./ask.mjs";
 import { blockList } from "./blocks.mjs";
 import { element, mark, part } from "./element.mjs";
 import { byLine, earlierAnswers } from "./said.mjs";
+import { notice } from "./needed.mjs";
+import { photoStrip } from "./photos.mjs";
+import { SignPad } from "./sign-pad.mjs";
+import { signing, tellSigned } from "./signing.mjs";
 import { snagList } from "./snags.mjs";
 import { workingPanels } from "./working-panel.mjs";
 import { mayRelease } from "./standing.mjs";
@@ -41,13 +45,15 @@ export class HoldGate {
     this.node.dataset.state = state.state === "not-applying" ? state.state : hold.in_force ? "open" : "shut";
     mark(this.node, "fresh", fresh);
     part(this.node, "gate-state").textContent = say(
-      hold.in_force ? "hold.open" : hold.released ? "hold.lapsed" : ready ? "hold.ready" : "hold.shut");
+      hold.in_force ? "hold.open" : isUnsigned(hold) ? "hold.unsigned" : hold.released ? "hold.lapsed" : ready ? "hold.ready" : "hold.shut");
     part(this.node, "answer").replaceChildren(...this.#answer(hold, state, sheet));
     const blocks = beyond ? hold.blocks.filter((block) => block.kind === "hold") : hold.blocks;
     part(this.node, "blocks").replaceChildren(
       ...(hold.in_force || blocks.length === 0 ? [] : blockList(blocks, this.page.hand)),
       ...this.#setAside(sheet), ...this.#heardOf());
     part(this.node, "workings").replaceChildren(...workingPanels(this.step, sheet, this.page, part(this.node, "workings")));
+    part(this.node, "photos").replaceChildren(
+      ...photoStrip(sheet.photos.filter((photo) => photo.step === this.step.name && photo.about.length === 0), this.page));
     part(this.node, "snags").replaceChildren(
       ...snagList(sheet.snags.filter((snag) => snag.entry.step === this.step.name), this.page));
     part(this.node, "form").hidden = !ready;
@@ -63,14 +69,16 @@ export class HoldGate {
     const { hand } = this.page;
     const needs = this.step.released_by;
     const words = this.node.querySelector(".say").textContent.trim();
+    const pad = this.step.signed ? new SignPad() : null;
     const answer = await ask({
-      question: say("hold.release_ask"), detail: `${words} ${say("hold.release_detail")}`, yes: say("hold.release_yes"),
+      question: say("hold.release_ask"), detail: `${words} ${say("hold.release_detail")}`, yes: say("hold.release_yes"), inside: pad?.node,
       person: mayRelease(hand.person?.role, needs) ? hand.person : null,
       refuse: ({ person }) => (mayRelease(person.role, needs) ? null : say("hold.role_short",
         { name: person.name, has: say(`roles.${person.role}`), needs: say(`roles.${needs}`) })),
     }, hand.people);
     if (answer === null) return;
-    await this.page.attempt({ kind: "release", step: this.step.name, value: answer.person.role }, answer.person);
+    const released = await this.page.attempt({ kind: "release", step: this.step.name, value: answer.person.role }, answer.person);
+    if (released && pad) await tellSigned(released, pad, this.page).catch((problem) => notice(say("saved.failed"), problem.message));
   }
 
   async #takeBack(release) {
@@ -116,6 +124,7 @@ export class HoldGate {
       element("p", { class: "given" },
         element("span", { class: "plain" }, say("hold.released_as", { role: say(`roles.${head.value}`) })), " ",
         byLine(head, this.page.hand)),
+      ...signing(head, this.page),
       sheet.state === "closed" ? null : element("button", { type: "button", class: "quiet", click: () => this.#takeBack(head) }, say("step.take_back")),
     ]).filter(Boolean), ...earlier];
   }
@@ -124,4 +133,8 @@ export class HoldGate {
     part(this.node, "blocks").querySelector("a")?.focus();
     part(this.node, "blocks").scrollIntoView({ block: "nearest", behavior: "smooth" });
   }
+}
+
+function isUnsigned({ blocks }) {
+  return blocks.length > 0 && blocks.every(({ kind }) => kind === "signature");
 }

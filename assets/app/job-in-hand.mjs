@@ -5,6 +5,7 @@ import { setBack } from "./clock-marks.mjs";
 import { Drafts } from "./drafts.mjs";
 import { Environment, plausible } from "./environment.mjs";
 import { notice } from "./needed.mjs";
+import { Pictures } from "./pictures.mjs";
 import { progress } from "./progress.mjs";
 import { stamp } from "./stamp.mjs";
 import { units } from "./units.mjs";
@@ -40,6 +41,7 @@ export class JobInHand {
     this.site = site;
     this.earlier = earlier;
     this.sheets = new Map(this.job.sheets.map((sheet) => [sheet.id, sheet]));
+    this.pictures = new Pictures(record.photos);
     this.watchers = [];
     this.unsaved = new Set();
   }
@@ -76,13 +78,14 @@ export class JobInHand {
   /**
    * Adds one entry. Resolves once it is on disk.
    * @param {Object} told kind, and sheet, step, value, unit, shown, about where the kind has them
-   * @param {Person} [person] who says so, where it is not who holds the phone
+   * @param {Person|null} [person] who says so, where it is not who holds the phone
+   * @param {import("./photo.mjs").Photo|null} [photo] what a photo's entry speaks of
    * @returns {Promise<Said|null>} null where nobody would say who they are
    */
-  async tell(told, person) {
+  async tell(told, person = null, photo = null) {
     const who = person ?? this.person ?? await this.askPerson();
     if (who === null) return null;
-    const said = await this.record.append({ ...told, who: who.name });
+    const said = await this.record.append({ ...told, who: who.name }, photo);
     this.keep.set("known", { dev: said.dev, seq: said.seq });
     // It is on disk now, whatever becomes of reading it back.
     await this.refresh().catch((problem) => notice(say("saved.unread"), problem.message));

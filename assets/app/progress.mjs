@@ -17,7 +17,7 @@
  * @property {Said|null} answer    the entry that stands
  * @property {Said[]} heads        one, or the answers that differ
  * @property {Said[]} earlier      what was said before
- * @property {boolean} [lacks_photo]   answered, but not finished without one
+ * @property {boolean} lacks_photo   answered, but not finished without one
  *
  * @typedef {object} HoldState
  * @property {boolean} released

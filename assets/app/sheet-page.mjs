@@ -5,6 +5,7 @@ import { element, mark, part } from "./element.mjs";
 import { keepingFocus } from "./focus.mjs";
 import { HoldGate } from "./hold-gate.mjs";
 import { NextBar } from "./next-bar.mjs";
+import { photoStrip } from "./photos.mjs";
 import { raiseSnag, snagList } from "./snags.mjs";
 import { StepLine } from "./step-line.mjs";
 import { ask } from "./ask.mjs";
@@ -15,6 +16,7 @@ import { byLine } from "./said.mjs";
 import { unsent } from "./send.mjs";
 import { verdictWord } from "./verdict-sign.mjs";
 import { openForPaper } from "./working-panel.mjs";
+import { signing } from "./signing.mjs";
 import { say } from "./words.mjs";
 
 /** The item and the step that an address names: `#R1/length-in-hand`. */
@@ -144,23 +146,22 @@ class SheetPage {
 
   /**
    * Adds one entry for this sheet, and says that it is saved once it is.
-   * @returns {Promise<boolean>} whether it was saved
+   * @returns {Promise<import("./payload.mjs").Said|null>} null where it was not saved
    */
-  async tell(told, person) {
+  async tell(told, person = null, photo = null) {
     this.fresh = told.step ?? null;
-    const said = await this.hand.tell({ sheet: this.sheet.id, step: null, ...told }, person);
-    if (said === null) return false;
-    announce(say("saved.spoken"));
-    return true;
+    const said = await this.hand.tell({ sheet: this.sheet.id, step: null, ...told }, person, photo);
+    if (said !== null) announce(say("saved.spoken"));
+    return said;
   }
 
   /** The same where no form holds the answer: a failure is told above everything. */
-  async attempt(told, person) {
+  async attempt(told, person = null) {
     try {
       return await this.tell(told, person);
     } catch (problem) {
       notice(say("saved.failed"), problem.message);
-      return false;
+      return null;
     }
   }
 
@@ -230,6 +231,7 @@ class SheetPage {
     part(document, "sheet-notes").replaceChildren(
       ...(this.hand.earlier ? [element("p", { class: "note" }, say("sheet.as_begun", { build: this.hand.build }))] : []),
       ...[...builds].map((build) => element("p", { class: "notice" }, say("sheet.older", { build, now: this.hand.build }))),
+      ...photoStrip(state.photos.filter((photo) => photo.step === null && photo.about.length === 0), this),
       ...snagList(state.snags.filter((snag) => snag.entry.step === null), this));
   }
 
@@ -237,7 +239,7 @@ class SheetPage {
     const inside = [];
     if (state.state === "closed") {
       const closed = this.hand.entries.findLast((one) => one.kind === "close" && one.sheet === this.sheet.id);
-      inside.push(element("p", {}, element("strong", {}, say("job.closed")), " ", byLine(closed, this.hand)));
+      inside.push(element("p", {}, element("strong", {}, say("job.closed")), " ", byLine(closed, this.hand)), ...signing(closed, this));
       if (closed.dev === this.hand.record.device?.dev) inside.push(this.undoButton(closed));
     } else if (state.next === null && state.left.length > 0) {
       inside.push(...blockList(state.left, this.hand));

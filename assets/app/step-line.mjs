@@ -2,6 +2,7 @@
 
 import { showConflict } from "./conflict.mjs";
 import { all, element, mark, part } from "./element.mjs";
+import { photoButton, photoStrip } from "./photos.mjs";
 import { earlierAnswers, standingAnswer } from "./said.mjs";
 import { snagList } from "./snags.mjs";
 import { ask } from "./ask.mjs";
@@ -34,6 +35,7 @@ export class StepLine {
   /** @returns {{verb: string, act: () => void}} what the bar does about this step */
   nextAction() {
     const { state } = this.state;
+    if (this.state.lacks_photo) return { verb: say("photo.take"), act: () => part(this.node, "photos").querySelector("input").click() };
     if (state === "conflict") return { verb: say("sheet.next_conflict"), act: () => all(this.node, ".conflict button")[0].focus() };
     if (this.form.form.hidden) return { verb: say("sheet.next_look"), act: () => this.page.goTo(this.step.name) };
     return this.form.nextAction();
@@ -54,9 +56,11 @@ export class StepLine {
       ...(state.state === "answered" && state.verdict ? [verdictSign(state.verdict, state.reason)] : []));
     part(this.node, "workings").replaceChildren(
       ...(state.state === "not-applying" ? [] : workingPanels(this.step, sheet, this.page, part(this.node, "workings"))));
+    const workable = sheet.state !== "closed" && !["shut", "not-applying", "waiting"].includes(state.state);
+    const photos = sheet.photos.filter((photo) => photo.step === this.step.name && photo.about.length === 0);
+    part(this.node, "photos").replaceChildren(...photoStrip(photos, this.page), ...this.#photoAsked(workable, state, photos));
     part(this.node, "snags").replaceChildren(
       ...snagList(sheet.snags.filter((snag) => snag.entry.step === this.step.name), this.page));
-    const workable = sheet.state !== "closed" && !["shut", "not-applying", "waiting"].includes(state.state);
     this.form.shown(workable && (state.state === "open" || this.again));
     this.#more(workable, state, shown);
   }
@@ -81,6 +85,13 @@ export class StepLine {
       ...(undo ? [this.page.undoButton(state.answer)] : []), ...earlier];
   }
 
+  /** Asked for as long as none is there: what is needed keeps the step unfinished, what is wanted does not. */
+  #photoAsked(workable, state, photos) {
+    const { photo } = this.step;
+    if (!workable || !photo || (photos.length > 0 && !state.lacks_photo)) return [];
+    return [note(say(`photo.${photo}`)), photoButton(say("photo.take"), { step: this.step.name }, this.page)];
+  }
+
   #more(workable, state, shown) {
     const more = part(this.node, "more");
     const button = (words, act) => element("button", { type: "button", class: "quiet", click: act }, say(words));
@@ -91,6 +102,7 @@ export class StepLine {
       ...(answered && this.step.kind === "read" && state.state === "answered"
         ? [button("step.again", () => this.enterAgain())] : []),
       ...(answered ? [button("step.take_back", () => this.takeBack())] : []),
+      photoButton(say("photo.here"), { step: this.step.name }, this.page),
       button("snag.here", () => this.page.raiseSnag(this.step.name)),
       ...(state.state === "open" && !this.step.must ? [button("step.aside", () => this.setAside())] : []));
     if (shown !== this.lastShown) more.open = shown === "outside" || shown === "cant-tell";
@@ -126,9 +138,10 @@ export class StepLine {
   }
 }
 
-function shownAs({ state, verdict }) {
+function shownAs({ state, verdict, lacks_photo: lacksPhoto }) {
   if (state !== "answered") return state;
-  return verdict === "outside" || verdict === "cant-tell" ? verdict : "done";
+  if (verdict === "outside" || verdict === "cant-tell") return verdict;
+  return lacksPhoto ? "photo" : "done";
 }
 
 function note(...sentences) {
