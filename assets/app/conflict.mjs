@@ -3,6 +3,7 @@
 import { ask } from "./ask.mjs";
 import { element } from "./element.mjs";
 import { answerText, byLine } from "./said.mjs";
+import { verdictSign } from "./verdict-sign.mjs";
 import { say } from "./words.mjs";
 
 /**
@@ -15,7 +16,9 @@ export function showConflict(heads, step, page) {
     element("strong", {}, say("conflict.title")),
     element("p", {}, say("conflict.detail")),
     ...heads.map((head) => element("div", { class: "side" },
-      element("p", { class: "given" }, element("b", {}, answerText(head, step, page.hand)), " ", byLine(head, page.hand)),
+      element("p", { class: "given" }, element("b", {}, answerText(head, step, page.hand)), " ", byLine(head, page.hand),
+        page.hand.phoneName(head.dev) === null ? element("span", { class: "by" }, say("conflict.this_phone")) : null),
+      ...(head.shown?.verdict ? [verdictSign(head.shown.verdict, "")] : []),
       element("button", { type: "button", click: () => settle(head, heads, step, page) }, say("conflict.keep")))));
 }
 

@@ -53,7 +53,7 @@ export class HoldGate {
       ...this.#setAside(sheet), ...this.#heardOf());
     part(this.node, "workings").replaceChildren(...workingPanels(this.step, sheet, this.page, part(this.node, "workings")));
     part(this.node, "photos").replaceChildren(
-      ...photoStrip(sheet.photos.filter((photo) => photo.step === this.step.name && photo.about.length === 0), this.page));
+      ...photoStrip(sheet.photos.filter((photo) => photo.step === this.step.name && photo.about.length === 0), this.page.hand));
     part(this.node, "snags").replaceChildren(
       ...snagList(sheet.snags.filter((snag) => snag.entry.step === this.step.name), this.page));
     part(this.node, "form").hidden = !ready;
@@ -120,7 +120,9 @@ export class HoldGate {
 
   #answer(hold, state, sheet) {
     const earlier = earlierAnswers(state, this.step, this.page.hand);
-    return [...state.heads.filter((head) => head.kind === "release").flatMap((head) => [
+    const differ = state.heads.length > 1 && this.hold.blocks.some(({ kind, step }) => kind === "conflict" && step === this.step.name);
+    return [...(differ ? [element("p", {}, element("strong", {}, say("conflict.title")), ". ", say("conflict.release"))] : []),
+      ...state.heads.filter((head) => head.kind === "release").flatMap((head) => [
       element("p", { class: "given" },
         element("span", { class: "plain" }, say("hold.released_as", { role: say(`roles.${head.value}`) })), " ",
         byLine(head, this.page.hand)),

@@ -5,9 +5,11 @@ import { placeOf } from "./blocks.mjs";
 import { Finding } from "./finding.mjs";
 import { keepingFocus } from "./focus.mjs";
 import { locksOn } from "./lock-asks.mjs";
+import { photoStrip } from "./photos.mjs";
 import { byLine } from "./said.mjs";
 import { downloadFile, openSending, saveBackup, showSent, unsent } from "./send.mjs";
 import { finished, openSnags, sheetWords } from "./sheet-words.mjs";
+import { waitsFor } from "./snags.mjs";
 import { switchLight } from "./switch-light.mjs";
 import { say } from "./words.mjs";
 
@@ -89,7 +91,8 @@ function showLocks(hand) {
 function showSnags(sheets, hand) {
   const open = sheets.flatMap((sheet) => openSnags(sheet).map((snag) => [sheet, snag]));
   part(document, "snags").replaceChildren(...(open.length === 0 ? [element("p", {}, say("snag.none"))] : open.map(([sheet, { entry }]) =>
-    element("div", { class: "snag" }, element("p", {}, entry.value), element("p", {}, byLine(entry, hand)),
+    element("div", { class: "snag" }, element("p", {}, entry.value), waitsFor(entry), element("p", {}, byLine(entry, hand)),
+      ...photoStrip(sheet.photos.filter(({ about }) => about[0] === entry.id), hand),
       element("a", { class: "plain-act quiet", href: placeOf({ sheet: sheet.sheet, step: entry.step }, hand) }, hand.sheetTitle(sheet.sheet))))));
 }
 

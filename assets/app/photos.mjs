@@ -39,20 +39,22 @@ async function takePhoto(file, where, page) {
   }
 }
 
-/** @param {import("./payload.mjs").Said[]} photos @param {Object} page @returns {HTMLElement[]} */
-export function photoStrip(photos, page) {
-  return photos.length === 0 ? [] : [element("div", { class: "photos" }, ...photos.map((entry) => thumb(entry, page)))];
+/**
+ * @param {import("./payload.mjs").Said[]} photos @param {import("./job-in-hand.mjs").JobInHand} hand
+ * @returns {HTMLElement[]}
+ */
+export function photoStrip(photos, hand) {
+  return photos.length === 0 ? [] : [element("div", { class: "photos" }, ...photos.map((entry) => thumb(entry, hand)))];
 }
 
-function thumb(entry, page) {
+function thumb(entry, hand) {
   const image = element("img", { alt: entry.value || say("photo.by", { name: entry.who }), decoding: "async" });
-  const button = element("button", { type: "button", class: "thumb", click: () => openLarge(entry, page) }, image);
-  page.hand.pictures.show(entry.photo.sha256, image, () => button.replaceChildren(say("photo.missing")));
+  const button = element("button", { type: "button", class: "thumb", click: () => openLarge(entry, hand) }, image);
+  hand.pictures.show(entry.photo.sha256, image, () => button.replaceChildren(say("photo.missing")));
   return button;
 }
 
-async function openLarge(entry, page) {
-  const { hand } = page;
+async function openLarge(entry, hand) {
   let unwanted = false;
   const image = element("img", { class: "large", alt: entry.value || say("photo.by", { name: entry.who }) });
   const back = element("button", {
@@ -66,10 +68,14 @@ async function openLarge(entry, page) {
     question: say("photo.title"), yes: say("photo.close"), only: true,
     inside: element("div", { class: "opened" }, image, element("p", {}, entry.value, " ", byLine(entry, hand)), back),
   }, hand.people);
-  if (!unwanted) return;
-  const answer = await ask({
+  if (unwanted) await takeBack(entry, hand);
+}
+
+async function takeBack({ id, sheet, step }, hand) {
+  await ask({
     question: say("step.take_back_ask"), detail: say("step.take_back_detail"), yes: say("step.take_back"),
     words: { label: say("step.reason"), missing: say("step.reason_missing") }, person: hand.person,
+    refuse: ({ words, person }) => hand.tell({ kind: "withdraw", sheet, step, value: words, about: [id] }, person)
+      .then(() => null, (problem) => problem.message),
   }, hand.people);
-  if (answer) await page.attempt({ kind: "withdraw", step: entry.step, value: answer.words, about: [entry.id] }, answer.person);
 }

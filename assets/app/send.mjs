@@ -1,36 +1,36 @@
 /** The record leaves this phone, or another phone's comes in. Nothing here takes anything away. */
 
+import { placeOf } from "./blocks.mjs";
 import { element, part } from "./element.mjs";
 import { MOST_CHARACTERS, parseRecord, Refused } from "./record-file.mjs";
-import { moment, say } from "./words.mjs";
+import { byLine } from "./said.mjs";
+import { moment, say, unmarked } from "./words.mjs";
 
 /**
- * The ways to hand over a file, the best first: the share sheet with the record as `.json`, the same as `.txt`
- * where the phone refuses `.json`, the phone's downloads, and last the clipboard.
- * @param {{text: string, name: string}} record
+ * The ways to hand over files, the best first: the share sheet, as `.txt`, which every phone lets through where many
+ * refuse `.json`; the phone's downloads; and last the clipboard, which takes the first file.
+ * @param {{text: string, name: string}[]} files
  * @param {{navigator: Navigator, download: (file: File) => void}} phone
- * @returns {Promise<"shared"|"cancelled"|"downloaded"|"copied">}
+ * @returns {Promise<"shared"|"cancelled"|"ready"|"downloaded"|"copied">} ready: made, but it needs another tap to leave
  */
-export async function handOver({ text, name }, { navigator, download }) {
-  const files = [
-    new File([text], name, { type: "application/json" }),
-    new File([text], name.replace(/\.json$/, ".txt"), { type: "text/plain" }),
-  ];
-  for (const file of files) {
-    if (!navigator.canShare?.({ files: [file] })) continue;
+export async function handOver(files, { navigator, download }) {
+  const shared = { files: files.map(({ text, name }) => new File([text], name.replace(/\.json$/, ".txt"), { type: "text/plain" })) };
+  if (navigator.canShare?.(shared)) {
+    // Making many photos ready may outlast what the browser takes for a tap.
+    if (navigator.userActivation?.isActive === false) return "ready";
     try {
-      await navigator.share({ files: [file] });
+      await navigator.share(shared);
       return "shared";
     } catch (problem) {
       if (problem.name === "AbortError") return "cancelled";
-      // Refused for its type, or the phone took too long over the tap: the next way is tried.
+      // Refused for its type or its size: the next way is tried.
     }
   }
   try {
-    download(files[0]);
+    files.forEach(({ text, name }) => download(new File([text], name, { type: "application/json" })));
     return "downloaded";
   } catch {
-    await navigator.clipboard.writeText(text);
+    await navigator.clipboard.writeText(files[0].text);
     return "copied";
   }
 }
@@ -55,44 +55,82 @@ export async function saveBackup(hand) {
 /** @param {import("./job-in-hand.mjs").JobInHand} hand @param {Object} phone as for handOver */
 export function openSending(hand, phone) {
   const result = part(document, "send-result");
-  const show = (...sentences) => result.replaceChildren(...sentences.map((sentence) => element("p", {}, sentence)));
+  const show = (...lines) => result.replaceChildren(...lines.map((line) => (typeof line === "string" ? element("p", {}, line) : line)));
 
-  part(document, "send").onclick = async () => {
-    if (hand.entries.length === 0) return show(say("send.nothing"));
+  const leave = async (files) => {
     try {
-      const record = await hand.record.export();
-      const way = await handOver(record, phone);
+      const way = await handOver(files, phone);
+      const all = files.map(({ name }) => name).join(", ");
+      show(say(`send.${way}`, { name: all, count: files.length }));
+      if (way === "ready") return result.append(element("button", { type: "button", class: "act", click: () => leave(files) }, say("send.now")));
       if (way !== "cancelled") hand.keep.set("sent", { at: hand.now(), entries: hand.entries.length });
-      show(say(`send.${way}`, { name: record.name }));
-      if (way === "downloaded") result.append(copyButton(record, phone, show));
+      if (way === "downloaded") result.append(copyButton(files[0], phone, show));
     } catch (problem) {
       show(say("send.failed", { reason: problem.message }));
     }
     await hand.refresh();
   };
 
+  part(document, "send").onclick = async () => {
+    if (hand.entries.length === 0) return show(say("send.nothing"));
+    try {
+      const files = [];
+      for await (const file of hand.record.exported()) files.push(file);
+      await leave(files);
+    } catch (problem) {
+      show(say("send.failed", { reason: problem.message }));
+    }
+  };
+
   part(document, "load").onchange = async ({ target }) => {
     const told = [];
-    for (const file of target.files) told.push(...await load(file, hand));
+    let missing = [];
+    for (const file of target.files) {
+      const came = await load(file, hand);
+      told.push(...came.told);
+      missing = came.missing ?? missing;
+    }
     target.value = "";
-    show(...told);
     await hand.refresh();
+    show(...told, ...missingPhotos(missing, hand), ...stillDiffering(hand));
   };
 }
 
-/** @returns {Promise<string[]>} what came of one file, in sentences */
+/** @returns {Promise<{told: string[], missing?: import("./payload.mjs").Said[]}>} what came of one file, in sentences */
 async function load(file, hand) {
   try {
     if (file.size > 4 * MOST_CHARACTERS) throw new Refused(say("send.too_large"));
-    const { verdicts, remarks } = await hand.record.bring(parseRecord(await file.text(), hand.job.job.name));
+    const { verdicts, remarks, photos } = await hand.record.bring(parseRecord(await file.text(), hand.job.job.name));
     const counts = new Map();
     for (const { verdict } of verdicts) counts.set(verdict, (counts.get(verdict) ?? 0) + 1);
     const words = [...counts].map(([verdict, count]) => say(`verdicts.${verdict}`, { count }));
+    if (photos.came > 0) words.push(say("send.photos", { count: photos.came }));
     const reasons = new Set(verdicts.map(({ reason }) => reason).filter(Boolean));
-    return [say("send.loaded", { name: file.name, verdicts: words.join(", ") }), ...remarks, ...reasons];
+    const spoiled = [...new Set(photos.reasons)].map((reason) => say("send.photo_refused", { reason }));
+    return {
+      told: [say("send.loaded", { name: file.name, verdicts: words.join(", ") || say("send.nothing_new") }), ...remarks, ...reasons, ...spoiled],
+      missing: photos.missing,
+    };
   } catch (problem) {
-    return [say("send.refused", { name: file.name, reason: problem.message })];
+    return { told: [say("send.refused", { name: file.name, reason: problem.message })] };
   }
+}
+
+/** Photos that entries name and that are not here: where, by whom and when. */
+function missingPhotos(missing, hand) {
+  if (missing.length === 0) return [];
+  return [say("send.photos_missing", { count: missing.length }), element("ul", { class: "blocks" },
+    ...missing.map((entry) => element("li", {}, hand.sheets.has(entry.sheet)
+      ? element("a", { href: placeOf(entry, hand) }, `${hand.sheetTitle(entry.sheet)} `, byLine(entry, hand)) : byLine(entry, hand))))];
+}
+
+/** Steps at which two phones said different things, each a link to where a named person settles it. */
+function stillDiffering(hand) {
+  const blocks = hand.progress.sheets().flatMap(({ sheet, steps }) => Object.entries(steps)
+    .filter(([, { state, heads }]) => state === "conflict" || (state === "shut" && heads.length > 1)).map(([step]) => ({ sheet, step })));
+  if (blocks.length === 0) return [];
+  return [say("send.differ", { count: blocks.length }), element("ul", { class: "blocks" }, ...blocks.map((block) => element("li", {},
+    element("a", { href: placeOf(block, hand) }, `${hand.sheetTitle(block.sheet)}: ${unmarked(hand.step(hand.sheets.get(block.sheet).task, block.step).say)}`))))];
 }
 
 function copyButton({ text }, { navigator }, show) {

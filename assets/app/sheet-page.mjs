@@ -231,7 +231,7 @@ class SheetPage {
     part(document, "sheet-notes").replaceChildren(
       ...(this.hand.earlier ? [element("p", { class: "note" }, say("sheet.as_begun", { build: this.hand.build }))] : []),
       ...[...builds].map((build) => element("p", { class: "notice" }, say("sheet.older", { build, now: this.hand.build }))),
-      ...photoStrip(state.photos.filter((photo) => photo.step === null && photo.about.length === 0), this),
+      ...photoStrip(state.photos.filter((photo) => photo.step === null && photo.about.length === 0), this.hand),
       ...snagList(state.snags.filter((snag) => snag.entry.step === null), this));
   }
 

@@ -5,8 +5,8 @@ import { plain, say } from "./words.mjs";
 /** Whether a step is behind the crew. @param {import("./progress.mjs").SheetState} sheet @param {string} name */
 export function finished(sheet, name) {
   if (sheet.holds[name]) return sheet.holds[name].in_force;
-  const { state, verdict } = sheet.steps[name];
-  return ["aside", "not-applying"].includes(state) || (state === "answered" && !["outside", "cant-tell"].includes(verdict));
+  const { state, verdict, lacks_photo: lacksPhoto } = sheet.steps[name];
+  return ["aside", "not-applying"].includes(state) || (state === "answered" && !lacksPhoto && !["outside", "cant-tell"].includes(verdict));
 }
 
 /** @param {import("./progress.mjs").SheetState} sheet */

@@ -59,9 +59,9 @@ export class SignPad {
   }
 
   #point({ clientX, clientY }) {
-    const { left, top, width, height } = this.field.getBoundingClientRect();
-    const within = (share, most) => Math.round(Math.min(1, Math.max(0, share)) * most);
-    return [within((clientX - left) / width, WIDE), within((clientY - top) / height, HIGH)];
+    const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(/** @type {any} */ (this.field).getScreenCTM().inverse());
+    const within = (value, most) => Math.round(Math.min(most, Math.max(0, value)));
+    return [within(x, WIDE), within(y, HIGH)];
   }
 }
 

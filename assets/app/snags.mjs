@@ -48,7 +48,7 @@ export function snagList(snags, page) {
     element("p", {}, snag.closed ? element("s", {}, snag.entry.value) : snag.entry.value),
     snag.closed ? null : waitsFor(snag.entry),
     element("p", {}, byLine(snag.entry, page.hand)),
-    ...photoStrip(page.state.photos.filter(({ about }) => about[0] === snag.entry.id), page),
+    ...photoStrip(page.state.photos.filter(({ about }) => about[0] === snag.entry.id), page.hand),
     snag.closed ? element("p", {}, say("snag.closed", { done: snag.closed.value }), " ", byLine(snag.closed, page.hand)) : snagChoices(snag, page)));
 }
 

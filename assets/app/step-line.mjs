@@ -58,7 +58,7 @@ export class StepLine {
       ...(state.state === "not-applying" ? [] : workingPanels(this.step, sheet, this.page, part(this.node, "workings"))));
     const workable = sheet.state !== "closed" && !["shut", "not-applying", "waiting"].includes(state.state);
     const photos = sheet.photos.filter((photo) => photo.step === this.step.name && photo.about.length === 0);
-    part(this.node, "photos").replaceChildren(...photoStrip(photos, this.page), ...this.#photoAsked(workable, state, photos));
+    part(this.node, "photos").replaceChildren(...photoStrip(photos, hand), ...this.#photoAsked(workable, state, photos));
     part(this.node, "snags").replaceChildren(
       ...snagList(sheet.snags.filter((snag) => snag.entry.step === this.step.name), this.page));
     this.form.shown(workable && (state.state === "open" || this.again));

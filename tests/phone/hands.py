@@ -115,16 +115,16 @@ class Phone:
         self.read("drum-number", "D 17")
         expect(self.step("drum-number")).to_have_attribute("data-state", "answered")
 
-    def entries(self) -> list[dict]:
+    def entries(self, job: str = "yard") -> list[dict]:
         """This phone's entries, from its store."""
-        return self.page.evaluate("""async () => {
-          const open = indexedDB.open("pitslate-record-yard");
+        return self.page.evaluate("""async (job) => {
+          const open = indexedDB.open(`pitslate-record-${job}`);
           const base = await new Promise((done) => { open.onsuccess = () => done(open.result); });
           const all = base.transaction("chain").objectStore("chain").getAll();
           const rows = await new Promise((done) => { all.onsuccess = () => done(all.result); });
           base.close();
           return rows.map(({ payload }) => JSON.parse(payload));
-        }""")
+        }""", job)
 
     def sent_record(self, folder: Path) -> Path:
         """Sends the record to the phone's downloads, as a phone without a share sheet does."""
