@@ -2,6 +2,7 @@
 
 import { merge } from "/merge.mjs";
 import { parseRecord } from "/record-file.mjs";
+import { namedPhoto } from "/photo.mjs";
 import { openRecord } from "/store.mjs";
 
 const { subtle } = crypto;
@@ -86,6 +87,41 @@ async function goOn(name) {
   const { text } = await record.export();
   record.close();
   return { refusal, continues: first.continues, seen: next.seen, lost: record.lost, verdicts: await judged(text, name) };
+}
+
+/** A picture of so many bytes, as phone and desk take it for one. */
+async function picture(number, size) {
+  const bytes = new Uint8Array(size).fill(number);
+  bytes.set([0xFF, 0xD8, 0xFF, 0xC0, 0, 11, 8, 0, 48, 0, 64, 1, 1, 0x11, 0]);
+  bytes.set([0xFF, 0xD9], size - 2);
+  return namedPhoto(subtle, bytes);
+}
+
+/** A phone that took photos, and what leaves it. */
+async function photographed(name, count, size) {
+  const record = await begun(name);
+  for (let number = 0; number < count; number += 1) {
+    const photo = await picture(number, size);
+    const told = { who: "Ana", kind: "photo", sheet: "S", photo: { sha256: photo.sha256, bytes: size, width: 64, height: 48 } };
+    await record.append(told, photo);
+  }
+  const files = [];
+  for await (const file of record.exported()) files.push(file);
+  record.close();
+  return files;
+}
+
+/** What came of each file, and how many photos are here after the last. */
+async function broughtPhotos(name, texts) {
+  const record = await open(name);
+  const came = [];
+  for (const text of texts) {
+    const { photos } = await record.bring(parseRecord(text, name));
+    came.push([photos.came, photos.reasons.length, photos.missing.length]);
+  }
+  const held = await record.photos.held();
+  record.close();
+  return { came, held: held.length };
 }
 
 // Faults: the nth call of the storage fails, once or from then on.
@@ -201,4 +237,4 @@ async function strictness(name) {
   return [...asked];
 }
 
-globalThis.store = { told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness };
+globalThis.store = { told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, broughtPhotos };
