@@ -8,7 +8,7 @@ import { moment, say, unmarked } from "./words.mjs";
 
 /**
  * The ways to hand over files, the best first: the share sheet, as `.txt`, which every phone lets through where many
- * refuse `.json`; the phone's downloads; and last the clipboard, which takes the first file.
+ * refuse `.json`; the phone's downloads and last the clipboard, which take one file at a tap.
  * @param {{text: string, name: string}[]} files
  * @param {{navigator: Navigator, download: (file: File) => void}} phone
  * @returns {Promise<"shared"|"cancelled"|"ready"|"downloaded"|"copied">} ready: made, but it needs another tap to leave
@@ -27,12 +27,16 @@ export async function handOver(files, { navigator, download }) {
     }
   }
   try {
-    files.forEach(({ text, name }) => download(new File([text], name, { type: "application/json" })));
+    download(asFile(files[0]));
     return "downloaded";
   } catch {
     await navigator.clipboard.writeText(files[0].text);
     return "copied";
   }
+}
+
+function asFile({ text, name }) {
+  return new File([text], name, { type: "application/json" });
 }
 
 /** Saves a file to the phone's downloads. */
@@ -60,11 +64,11 @@ export function openSending(hand, phone) {
   const leave = async (files) => {
     try {
       const way = await handOver(files, phone);
-      const all = files.map(({ name }) => name).join(", ");
-      show(say(`send.${way}`, { name: all, count: files.length }));
+      show(say(`send.${way}`, { name: files[0].name }));
       if (way === "ready") return result.append(element("button", { type: "button", class: "act", click: () => leave(files) }, say("send.now")));
       if (way !== "cancelled") hand.keep.set("sent", { at: hand.now(), entries: hand.entries.length });
-      if (way === "downloaded") result.append(copyButton(files[0], phone, show));
+      if (way === "downloaded") result.append(...moreFiles(files.slice(1), phone), copyButton(files[0], phone, show));
+      if (way === "copied") result.append(...moreFiles(files.slice(1), phone));
     } catch (problem) {
       show(say("send.failed", { reason: problem.message }));
     }
@@ -131,6 +135,16 @@ function stillDiffering(hand) {
   if (blocks.length === 0) return [];
   return [say("send.differ", { count: blocks.length }), element("ul", { class: "blocks" }, ...blocks.map((block) => element("li", {},
     element("a", { href: placeOf(block, hand) }, `${hand.sheetTitle(block.sheet)}: ${unmarked(hand.step(hand.sheets.get(block.sheet).task, block.step).say)}`))))];
+}
+
+/** A phone's downloads take one file at a tap: a button for each that is left. */
+function moreFiles(files, { download }) {
+  return files.length === 0 ? [] : [element("p", {}, say("send.more", { count: files.length })), ...files.map((file) => element("button", {
+    type: "button", click: ({ target }) => {
+      download(asFile(file));
+      target.textContent = say("send.more_saved", { name: file.name });
+    },
+  }, say("send.more_save", { name: file.name })))];
 }
 
 function copyButton({ text }, { navigator }, show) {

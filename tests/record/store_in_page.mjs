@@ -111,9 +111,10 @@ async function photographed(name, count, size) {
   return files;
 }
 
-/** What came of each file, and how many photos are here after the last. */
-async function broughtPhotos(name, texts) {
-  const record = await open(name);
+/** What came of each file on a phone that has nothing, and how many photos are there after the last. */
+async function brought(name, texts, phone) {
+  const apart = { indexedDB: { open: (database, version) => indexedDB.open(`${phone} ${database}`, version) } };
+  const record = await open(name, apart);
   const came = [];
   for (const text of texts) {
     const { photos } = await record.bring(parseRecord(text, name));
@@ -122,6 +123,18 @@ async function broughtPhotos(name, texts) {
   const held = await record.photos.held();
   record.close();
   return { came, held: held.length };
+}
+
+/** Photos leave one phone, and come to others in these orders of its files. */
+async function handedOn(name, count, size, orders) {
+  const files = await photographed(name, count, size);
+  const told = files.map(({ text, name: file }) => {
+    const { entries, photos } = parseRecord(text, name);
+    return { file, characters: text.length, entries: entries.length, photos: Object.keys(photos).length };
+  });
+  const came = [];
+  for (const order of orders) came.push(await brought(name, order.map((index) => files[index].text), came.length));
+  return { files: told, came, cut: await brought(name, [files[0].text.slice(0, -size / 2)], "cut") };
 }
 
 // Faults: the nth call of the storage fails, once or from then on.
@@ -237,4 +250,4 @@ async function strictness(name) {
   return [...asked];
 }
 
-globalThis.store = { told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, broughtPhotos };
+globalThis.store = { told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, handedOn };
