@@ -12,6 +12,7 @@ from builder.check.names import in_expressions
 from builder.check.needs import Wanted, relation
 from builder.check.placed import PlacedStep, PlacedTask
 from builder.check.references import refers_to
+from builder.compile.pull_readings import pull_conditions
 from builder.quantity import Quantity, parse_range
 
 FORMAT = "pitslate/job/1"
@@ -111,7 +112,7 @@ def _where(service: Any) -> str:
 def task_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str, Any]:
     """One task with its steps, as the page shows it and the phone works it; `worded` gives the practice's own terms."""
     task, library = placed.task, placed.library
-    return {
+    data = {
         "library": library.library, "library_title": worded(library.title), "order": library.order,
         "name": task.task, "title": worded(task.title), "for_each": placed.kind,
         "cautions": [_caution(placed, name, worded) for name in task.cautions],
@@ -121,6 +122,20 @@ def task_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str, Any
             for name, working in task.workings.items()
         },
         "steps": [_step_data(placed, step, worded) for step in placed.steps],
+    }
+    return data | {"pull_day": _pull_day_data(placed, worded)} if task.pull_day else data
+
+
+def _pull_day_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str, Any]:
+    """How a pull is watched: each thing measured under the name that the formula has for it."""
+    day = placed.task.pull_day
+    people = day.people and {"unit": "1", "plausible": list(parse_range(day.people.plausible)), "when": day.people.when}
+    return {
+        "call": day.call, "after": day.after, "shows": day.shows,
+        "tension": {"unit": day.gauge.unit, "plausible": list(parse_range(day.gauge.plausible))},
+        "length": {"unit": day.length.unit, "plausible": list(parse_range(day.length.plausible))},
+        "people": people,
+        "radio": {name: {"say": worded(word.say), "why": word.why and worded(word.why)} for name, word in day.radio.items()},
     }
 
 
@@ -249,6 +264,7 @@ def with_what_is_used(data: dict[str, Any], sources: Mapping[str, BaseModel], fo
     workings = [working for task in tasks for working in task["workings"].values()]
     texts = [text for working in workings for text in working["with"].values()]
     texts += [step[asked] for task in tasks for step in task["steps"] for asked in ("when", "accept") if step.get(asked)]
+    texts += [text for task in tasks for text in pull_conditions(task)]
     asked_for = {name for text in texts for name in _TABLE.findall(text)}
     used_formulas = {name: formulas[name] for name in sorted({working["formula"] for working in workings})}
     used_tables = {name: table for name, table in data["tables"].items() if in_expressions(name) in asked_for}

@@ -59,9 +59,11 @@ def _pages(data: dict[str, Any], words: dict[str, Any], stamp: str) -> dict[str,
     by_task: dict[str, list[dict]] = {key: [] for key in data["tasks"]}
     for sheet in data["sheets"]:
         by_task[sheet["task"]].append(sheet)
-    page = templates.get_template("task.html.j2")
+    page, pull = templates.get_template("task.html.j2"), templates.get_template("pull.html.j2")
     for key, task in data["tasks"].items():
         files[f"tasks/{key}.html"] = page.render(**shared, root="../../", task=task, sheets=by_task[key])
+        if "pull_day" in task:
+            files[f"pull-day/{key}.html"] = pull.render(**shared, root="../../", task=task, sheets=by_task[key])
     return {path: text.encode() for path, text in files.items()}
 
 

@@ -24,10 +24,14 @@
  * @property {Said[]} closes            closing entries not withdrawn
  * @property {Said[]} uncounted          kept, but no answer here: wrong kind, standing too low, after a gap
  * @property {Said[]} gaps               of these, the ones that came without the entries before them
+ * @property {Object<string, import("./pull-day.mjs").Measured>} measured   on a pull
+ * @property {Said[]} stops              of a pull, called and not lifted
  */
 
 import { ANSWERING } from "./entry-kinds.mjs";
 import { standing } from "./merge.mjs";
+import { measuredIn, stopsIn } from "./pull-day.mjs";
+import { isMeasured } from "./pull-steps.mjs";
 import { countsAsRelease } from "./standing.mjs";
 
 const ANSWERS = { do: ["done", "aside"], look: ["done", "aside"], read: ["reading", "aside"], hold: ["release"] };
@@ -56,6 +60,7 @@ export function answers(job, entries) {
 
   function counts(entry) {
     if (early.has(entry.id)) return stops(entry);
+    if (entry.kind === "measured") return isMeasured(entry.step) && isPulled(entry.sheet);
     if (!["done", "reading", "aside", "release"].includes(entry.kind)) return true;
     const step = stepOf(entry);
     if (!step || !ANSWERS[step.kind].includes(entry.kind)) return false;
@@ -67,9 +72,13 @@ export function answers(job, entries) {
   function stops(entry) {
     const { kind, about, sheet, step } = entry;
     if (kind === "withdraw") return byId.has(about[0]) && byId.get(about[0]).kind !== "snag";
-    if (kind !== "release") return kind === "snag";
+    if (kind !== "release") return kind === "snag" || kind === "stop";
     const ends = sheets.get(sheet)?.ends?.[step] ?? [];
     return ends.length > 0 && Boolean(stepOf(entry)) && countsAsRelease(job, entry, stepOf(entry).released_by);
+  }
+
+  function isPulled(id) {
+    return Boolean(job.tasks[sheets.get(id)?.task]?.pull_day);
   }
 
   function stepOf({ sheet, step }) {
@@ -103,6 +112,8 @@ export function answers(job, entries) {
     const current = new Set(now);
     const byStep = grouped(counted, ({ step }) => step);
     const { steps } = job.tasks[sheets.get(id).task];
+    const pulled = isPulled(id);
+    const told = { past, answer: (said) => answerTo(said, current) };
     const withdrawn = withdrawnIn(now);
     const given = Object.fromEntries(steps.map(({ name }) => [name, answerTo(byStep.get(name) ?? [], current)]));
     const uncounted = all.filter((entry) => !counts(entry));
@@ -119,6 +130,8 @@ export function answers(job, entries) {
       closes: now.filter((entry) => entry.kind === "close" && !withdrawn.has(entry.id)),
       uncounted,
       gaps: uncounted.filter(({ id: one }) => early.has(one)),
+      measured: pulled ? measuredIn(told, now) : {},
+      stops: pulled ? stopsIn(told, now) : [],
     };
   }
 

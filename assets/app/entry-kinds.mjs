@@ -41,7 +41,7 @@ export const KINDS = {
 };
 
 /** Kinds that answer a step, settle between answers or take one back. */
-export const ANSWERING = ["done", "reading", "aside", "release", "withdraw", "settle"];
+export const ANSWERING = ["done", "reading", "measured", "aside", "release", "withdraw", "settle"];
 
 /** Kinds whose value is a number with a unit. */
 export const WITH_UNIT = ["reading", "measured"];

@@ -7,6 +7,7 @@ import { Environment, plausible } from "./environment.mjs";
 import { notice } from "./needed.mjs";
 import { Pictures } from "./pictures.mjs";
 import { progress } from "./progress.mjs";
+import { pullReading } from "./pull-readings.mjs";
 import { stamp } from "./stamp.mjs";
 import { units } from "./units.mjs";
 import { say } from "./words.mjs";
@@ -92,6 +93,19 @@ export class JobInHand {
     return said;
   }
 
+  /** Where everything would stand with one entry more of this phone, told just now. */
+  asIf(told) {
+    const { dev } = this.record.device;
+    const newest = new Map();
+    for (const { dev: of, seq } of this.entries) if (seq === (newest.get(of) ?? -1) + 1) newest.set(of, seq);
+    const last = this.entries.findLast((one) => one.dev === dev);
+    const seen = Object.fromEntries([...newest].filter(([of]) => of !== dev));
+    const entry = { id: "", dev, seq: last.seq + 1, prev: last.id, seen, at: this.now(), who: "", step: null, unit: null, about: [], ...told };
+    const at = this.entries.lastIndexOf(last) + 1;
+    const entries = [...this.entries.slice(0, at), entry, ...this.entries.slice(at)];
+    return progress(this.job, entries, (sheet, readings) => this.#environment(sheet, readings));
+  }
+
   /** Asks who is using the phone; the first time, what the phone is called as well. @returns {Promise<Person|null>} */
   async askPerson() {
     const { device, lost } = this.record;
@@ -152,7 +166,13 @@ export class JobInHand {
     const standing = {};
     for (const [name, reading] of Object.entries(readings)) {
       // What came in from another phone is held to the same unit and range as what is typed here.
-      const { unit } = this.step(sheet.task, name);
+      const step = this.step(sheet.task, name);
+      if (!step) {
+        // A wrong one is kept: without it the pull would look the better.
+        standing[name] = pullReading(task.pull_day, name, reading);
+        continue;
+      }
+      const { unit } = step;
       if (reading.unit !== (unit ? this.ucum(unit) : null)) continue;
       const read = plausible(task, name, reading.text);
       if (read.reason === undefined) standing[name] = read;

@@ -5,6 +5,7 @@
 
 import { CannotTell, Missing, NotEntered, alike, atLeast } from "./mathematics.mjs";
 import { ASK, fromJob, fromLibrary, fromReading, fromTable, together } from "./origin.mjs";
+import { pullRows } from "./pull-readings.mjs";
 import { parseQuantity } from "./quantity.mjs";
 import { amount, wordText, words } from "./showing.mjs";
 
@@ -53,6 +54,11 @@ export class Lookup {
     const [first] = path;
     if (first === "table") return this.#namedValue(path[1], path[2]);
     if (first === "job" || first === this.sheet.kind) return this.#jobValue(path);
+    if (first === "measured" && this.task.pull_day) {
+      const rows = pullRows(this.readings);
+      this.#touched.push(fromReading("Measured on the pull"));
+      return rows;
+    }
     const name = first.replaceAll("_", "-");
     if (Object.hasOwn(this.task.workings, name)) {
       const { values, restsOn } = this.outputsOf(name);

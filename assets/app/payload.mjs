@@ -24,7 +24,7 @@
  * @property {string|null} step
  * @property {string} value         as typed
  * @property {string|null} unit     UCUM
- * @property {Shown|null} shown     readings only
+ * @property {Shown|null} shown     readings, and what is measured on a pull
  * @property {string[]} about       ids of the entries this one speaks of
  * @property {string} [key]         entry 0: public key, base64url of the raw point
  * @property {string|null} [continues]   entry 0: the device whose chain this phone goes on from
@@ -132,7 +132,7 @@ const FORMS = {
   step: (value, { kind }) => (isText(value) ? KINDS[kind].step !== "none" : value === null && KINDS[kind].step !== "named"),
   value: (value, { kind }) => typeof value === "string" && (value !== "" || Boolean(KINDS[kind].empty)),
   unit: (value, { kind }) => (kind === "measured" ? isText(value) : value === null || (WITH_UNIT.includes(kind) && isText(value))),
-  shown: (value, { kind }) => value === null || (kind === "reading" && isShown(value)),
+  shown: (value, { kind }) => value === null || (WITH_UNIT.includes(kind) && isShown(value)),
   about: (value, fields) => Array.isArray(value) && value.every((id) => matches(ID, id))
     && new Set(value).size === value.length && speaksOf(value, fields),
   key: (value) => matches(KEY, value),

@@ -5,7 +5,7 @@
  * @typedef {import("./answers.mjs").Snag} Snag
  *
  * @typedef {object} Block
- * @property {"step"|"verdict"|"conflict"|"photo"|"signature"|"snag"|"hold"|"need"|"lock"} kind
+ * @property {"step"|"verdict"|"conflict"|"photo"|"signature"|"snag"|"stop"|"hold"|"need"|"lock"} kind
  * @property {string} sheet        or the board of a point, `locks/POINT`
  * @property {string|null} step
  * @property {string} say          a sentence
@@ -38,6 +38,8 @@
  * @property {Said[]} uncounted    kept, but no answer here
  * @property {object} environment  what environmentFor gave, for showing workings and limits
  * @property {{station: number, tension_newton: number}[]} [measured] pulls at the head, where the sheet is of a pull under way
+ * @property {Object<string, import("./pull-day.mjs").Measured>} pulled   what stands measured on a pull
+ * @property {Said[]} stops        of a pull, called and not lifted
  */
 
 import { answers } from "./answers.mjs";
@@ -74,6 +76,7 @@ export function progress(job, entries, environmentFor) {
       const { answer } = given.steps[name];
       if (answer?.kind === "reading") readings[name] = { text: answer.value, unit: answer.unit };
     }
+    Object.assign(readings, given.measured);
     const environment = environmentFor(sheet, readings);
     const states = {};
     for (const step of steps) {
@@ -97,7 +100,7 @@ export function progress(job, entries, environmentFor) {
       }
       blocks.push(...snagBlocks(basics(id, view), [step.name]));
     }
-    blocks.push(...gapBlocks(basics(id, view)), ...snagBlocks(basics(id, view), [null, name]));
+    blocks.push(...gapBlocks(basics(id, view)), ...snagBlocks(basics(id, view), [null, name]), ...stopBlocks(basics(id, view), name));
     if (state === "conflict") {
       blocks.push({ kind: "conflict", sheet: id, step: name, say: `Releases differ: ${stepIn(steps, name).say}` });
     }
@@ -159,7 +162,15 @@ export function progress(job, entries, environmentFor) {
 
   function leftOf(id, view) {
     const now = basics(id, view);
-    return [...now.steps.flatMap((step) => blocksOf(id, view, step)), ...gapBlocks(now), ...snagBlocks(now)];
+    return [...now.steps.flatMap((step) => blocksOf(id, view, step)), ...gapBlocks(now), ...snagBlocks(now), ...stopBlocks(now)];
+  }
+
+  /** A pull that stands stopped: nothing behind its gate goes on before somebody says so. */
+  function stopBlocks({ sheet, steps, said }, hold = null) {
+    const { pull_day: day } = job.tasks[sheet.task];
+    const place = (wanted) => steps.findIndex(({ name }) => name === wanted);
+    if (!day || (hold && place(hold) <= place(day.after))) return [];
+    return said.stops.map(({ who }) => ({ kind: "stop", sheet: sheet.id, step: null, say: `The pull stands stopped by ${who}` }));
   }
 
   function allCovered(id, view, by) {
@@ -217,6 +228,8 @@ export function progress(job, entries, environmentFor) {
       left,
       uncounted: said.uncounted,
       environment,
+      pulled: said.measured,
+      stops: said.stops,
     };
   }
 

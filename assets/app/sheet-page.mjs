@@ -44,7 +44,8 @@ export function showSheetHead(job, location) {
     const { task, item } = sheet;
     const { title, summary } = job.items[sheet.kind][item];
     part(document, "plate").textContent = item;
-    part(document, "summary").textContent = [title, summary].filter(Boolean).join(". ");
+    const told = part(document, "summary");
+    if (told) told.textContent = [title, summary].filter(Boolean).join(". ");
     const board = part(document, "lock-board");
     const [asked] = Object.values(sheet.locks ?? {});
     if (board && asked) board.hash = encodeURIComponent(asked.points[0]);
@@ -61,6 +62,7 @@ export function openSheetPage(hand) {
     if (sheet?.id !== opened?.sheet.id) {
       opened = sheet && new SheetPage(hand, sheet);
       hand.keep.set("last", sheet?.id ?? null);
+      hand.keep.set("watched", null);
     }
     const drawn = opened?.show();
     part(document, "bar").hidden = opened === null;
@@ -92,6 +94,8 @@ class SheetPage {
     this.bar = new NextBar(part(document, "bar"), this);
     this.fresh = null;
     this.turn = 0;
+    const watch = part(document, "watch");
+    if (watch) watch.hash = encodeURIComponent(sheet.item);
     mark(part(document, "sheet"), "brief", true);
   }
 

@@ -9,6 +9,7 @@ import { openJobPage } from "./job-page.mjs";
 import { Keep } from "./keep.mjs";
 import { openLocksPage } from "./locks-page.mjs";
 import { missingHere, notice, showMissing } from "./needed.mjs";
+import { openPullPage } from "./pull-page.mjs";
 import { openSheetPage, sheetAt, showSheetHead } from "./sheet-page.mjs";
 import { NotSaved, openRecord } from "./store.mjs";
 import { say, useWords } from "./words.mjs";
@@ -30,7 +31,7 @@ if (built.build !== build) {
   loadAgain();
 } else if (missing.length > 0) {
   showMissing(missing);
-  if (page === "sheet") showSheetHead(job, location);
+  if (page === "sheet" || page === "pull") showSheetHead(job, location);
 } else if (!reopensLastSheet()) {
   await openPage();
 }
@@ -58,6 +59,7 @@ async function openPage() {
       openJobPage(hand, phone);
       navigator.serviceWorker.controller?.postMessage({ inHand: buildsInHand(hand.entries, record.device?.dev) });
     } else if (page === "locks") openLocksPage(hand);
+    else if (page === "pull") openPullPage(hand, navigator.wakeLock);
     else openSheetPage(hand);
     // Another page of this phone may have added to the record while this one was out of sight.
     const again = () => document.visibilityState === "visible" && hand.refresh();
@@ -72,11 +74,12 @@ async function openPage() {
 
 /** A sheet in hand is finished under the build that it was begun with, while that is on this phone. */
 async function goesOnAsBegun(hand) {
-  const sheet = page === "sheet" && !hand.earlier ? sheetAt(job, location) : null;
+  const sheet = (page === "sheet" || page === "pull") && !hand.earlier ? sheetAt(job, location) : null;
   const begun = sheet && begunWith(hand.entries.filter((entry) => entry.sheet === sheet.id), hand.record.device?.dev);
   if (!begun || begun === build) return false;
   if (!await hand.record.writable(begun) || !await caches.has(`pitslate-${begun}`)) return false;
-  location.replace(new URL(`builds/${begun}/tasks/${sheet.task}.html${location.hash}`, site));
+  const folder = page === "pull" ? "pull-day" : "tasks";
+  location.replace(new URL(`builds/${begun}/${folder}/${sheet.task}.html${location.hash}`, site));
   return true;
 }
 
@@ -104,6 +107,8 @@ function reopensLastSheet() {
   const last = keep.get("last");
   const sheet = job.sheets.find((one) => one.id === last);
   if (warm || page !== "job" || !sheet) return false;
-  location.replace(new URL(`tasks/${sheet.task}.html#${encodeURIComponent(sheet.item)}`, site));
+  // A pull that was being watched is watched again.
+  const folder = keep.get("watched") === last && job.tasks[sheet.task].pull_day ? "pull-day" : "tasks";
+  location.replace(new URL(`${folder}/${sheet.task}.html#${encodeURIComponent(sheet.item)}`, site));
   return true;
 }

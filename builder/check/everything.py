@@ -16,6 +16,7 @@ from builder.check.needs import Wanted, wanted
 from builder.check.overlay import Overlay
 from builder.check.overlaying import overlay_steps, overlay_tables
 from builder.check.placed import PlacedStep, PlacedTask, placed_tasks
+from builder.check.pull_day import pull_day_faults
 from builder.check.references import job_faults, library_faults, task_faults
 from builder.check.scope import table_kinds
 from builder.check.sense import sense_faults
@@ -132,7 +133,7 @@ def _place(gathered: _Gathered, library: Library, read: Document, name: str, doc
 def _check_tasks(gathered: _Gathered) -> list[Wanted]:
     formulas, tables = formula_signatures(), table_kinds(gathered.tables)
     for task in gathered.tasks.values():
-        faults = task_faults(task, gathered.sources) + term_faults(task, gathered.terms)
+        faults = task_faults(task, gathered.sources) + term_faults(task, gathered.terms) + pull_day_faults(task)
         # A reading in an unknown unit has no dimension to judge expressions by.
         if not any(fault.code == "UNIT-01" for fault in faults):
             faults += expression_faults(task, tables, formulas)

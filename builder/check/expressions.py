@@ -20,6 +20,8 @@ def expression_faults(task: PlacedTask, tables: Record, formulas: Mapping[str, S
     problems = []
     if task.task.when is not None:
         problems += _truth_faults(task.document, (*task.path, "when"), task.task.when, job_scope(task.kind, tables))
+    for place, text in task.task.pull_day.conditions if task.task.pull_day else ():
+        problems += _truth_faults(task.document, (*task.path, "pull_day", *place), text, job_scope(task.kind, tables))
     scope = task_scope(task, tables, formulas)
     for name in task.task.workings:
         problems += _working_faults(task, name, scope, formulas)

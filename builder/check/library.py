@@ -139,6 +139,46 @@ def kind_of(step: Step) -> str:
     return type(step).__name__.lower()
 
 
+class Measure(Part):
+    """What one value is measured in, and where it can lie."""
+
+    unit: str
+    plausible: str
+
+
+class Count(Part):
+    """People counted on the rope, where nothing measures: `when` this pull is one by hand."""
+
+    plausible: str
+    when: str | None = None
+
+
+class Radio(Part):
+    """One word agreed for the radio, and what it means."""
+
+    say: str
+    why: str | None = None
+
+
+class PullDay(Part):
+    """A pull that is watched while it runs: the working that calls it, behind which hold, what is measured and said."""
+
+    call: Name
+    after: Name
+    gauge: Measure
+    length: Measure
+    people: Count | None = None
+    # Workings beside the call, each with the condition over the job's data under which it is of use.
+    shows: dict[Name, str] = {}
+    radio: dict[Name, Radio]
+
+    @property
+    def conditions(self) -> list[tuple[tuple[str, ...], str]]:
+        """Each condition over the job's data, with its place."""
+        counted = [(("people", "when"), self.people.when)] if self.people and self.people.when else []
+        return [*counted, *((("shows", name), text) for name, text in self.shows.items())]
+
+
 class Task(Part):
     """A titled group of steps, worked once for each item that it applies to."""
 
@@ -149,6 +189,7 @@ class Task(Part):
     cautions: list[str] = []
     workings: dict[Name, Working] = {}
     steps: list[AnyStep] = Field(min_length=1)
+    pull_day: PullDay | None = None
 
 
 class Library(Part):

@@ -41,10 +41,14 @@ def _reword(overlay: Overlay, change: Reword, document: Document, path: tuple, t
         return [document.problem((*path, "reword"), "OVER-01", f"no task is called `{key}`; a step is named "
                                  "`library/task/step`", nearest(key, tasks))]
     placed = next((one for one in task.steps if one.name == name), None)
+    words = {word: given for word, given in (("say", change.say), ("why", change.why)) if given is not None}
+    radio = task.task.pull_day.radio if task.task.pull_day else {}
+    if placed is None and name in radio:
+        radio[name] = radio[name].model_copy(update=words)
+        return []
     if placed is None:
         return [document.problem((*path, "reword"), "OVER-01", f"`{key}` has no step `{name}`",
                                  nearest(name, [one.name for one in task.steps]))]
-    words = {word: given for word, given in (("say", change.say), ("why", change.why)) if given is not None}
     placed.step = placed.step.model_copy(update=words)
     placed.reworded_by = overlay.overlay
     return []

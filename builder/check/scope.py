@@ -13,10 +13,15 @@ from builder.check.names import in_expressions
 from builder.check.placed import PlacedTask
 from builder.check.references import refers_to
 from builder.compile.kinds import Kind, Number, Record, Rows, Scope, Table, Truth, Word, kind_of_part, number_in
+from builder.compile.pull_readings import MEASURED
 from builder.compile.signature import Signature
 
 _PRACTICES = typing.get_args(Job.model_fields["practice"].annotation)
 _JOB = Record({**{name: Word() for name in ("name", "title", "place", "client")}, "practice": Word(_PRACTICES)}, "the job")
+
+
+# What is measured on a pull: at a station, pull or people; and the length that has gone in.
+_MEASURED = {"station": Number(), "tension": number_in("N"), "people": Number(), "length": number_in("m"), "known": Number()}
 
 
 class _Fields(Mapping[str, Kind]):
@@ -103,6 +108,8 @@ def task_scope(task: PlacedTask, tables: Record, formulas: Mapping[str, Signatur
     for placed in task.steps:
         if isinstance(placed.step, Read):
             names[in_expressions(placed.name)] = _reading_kind(placed.step)
+    if task.task.pull_day:
+        names[MEASURED] = Rows(_MEASURED)
     for name, working in task.task.workings.items():
         if signature := formulas.get(working.formula):
             outputs = {part.name: kind_of_part(part) for part in signature.gives}

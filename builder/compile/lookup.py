@@ -6,6 +6,7 @@ from typing import Any
 
 from builder.compile import origin
 from builder.compile.arithmetic import NO_ANSWER, NO_NUMBER, Missing, NotEntered, alike, at_least
+from builder.compile.pull_readings import MEASURED, pull_rows
 from builder.compile.showing import amount, word_text, words
 from builder.formulas.mathematics import CannotTell
 from builder.quantity import parse_quantity
@@ -49,6 +50,10 @@ class Lookup:
             return self._named_value(path[1], path[2])
         if first == "job" or first == self.sheet["kind"]:
             return self._job_value(path)
+        if first == MEASURED and self.task.get("pull_day"):
+            rows = pull_rows(self.readings)
+            self._touched.append(origin.from_reading("Measured on the pull"))
+            return rows
         name = first.replace("_", "-")
         if name in self.task["workings"]:
             outputs, rests_on = self.outputs_of(name)

@@ -5,6 +5,7 @@ from typing import Any
 
 from builder.compile.catalogue import formulas, writing_functions
 from builder.compile.javascript import expressions_module, formulas_module, units_module
+from builder.compile.pull_readings import pull_conditions
 
 
 def generated_modules(job: Mapping[str, Any]) -> dict[str, str]:
@@ -23,5 +24,6 @@ def expression_texts(job: Mapping[str, Any]) -> set[str]:
     texts: set[str] = set()
     for task in job["tasks"].values():
         texts.update(text for working in task["workings"].values() for text in working["with"].values())
+        texts.update(pull_conditions(task))
         texts.update(step[asked] for step in task["steps"] for asked in ("when", "accept") if step.get(asked))
     return texts

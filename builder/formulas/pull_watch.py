@@ -2,6 +2,7 @@
 
 from builder.formulas.bends import _through
 from builder.formulas.mathematics import cannot_tell, floor
+from builder.formulas.stations import _friction_between, _pull_between
 
 
 def friction_met(
@@ -42,19 +43,11 @@ def friction_met(
     _stations_are_real(segments, stations_passed)
     from_end = feed_end == "end"
     # The range of friction that the pull along a route is worked out for.
-    low = 0.01
-    high = 1.5
-    if measured_tension < _pull_at(segments, weight_per_length, low * occupancy, feed_tension, from_end, stations_passed):
+    if measured_tension < _pull_between(segments, weight_per_length, 0.01 * occupancy, feed_tension, from_end, 0, stations_passed):
         cannot_tell("The gauge shows less than the cable takes without friction: check the gauge, the feed end and the station.")
-    if measured_tension > _pull_at(segments, weight_per_length, high * occupancy, feed_tension, from_end, stations_passed):
+    if measured_tension > _pull_between(segments, weight_per_length, 1.5 * occupancy, feed_tension, from_end, 0, stations_passed):
         cannot_tell("No friction accounts for this pull: stop, and find what holds the cable.")
-    for _ in range(0, 60):
-        middle = (low + high) / 2
-        if _pull_at(segments, weight_per_length, middle * occupancy, feed_tension, from_end, stations_passed) < measured_tension:
-            low = middle
-        else:
-            high = middle
-    return high
+    return _friction_between(segments, weight_per_length, occupancy, feed_tension, from_end, 0, stations_passed, measured_tension)
 
 
 def pull_forecast(
@@ -135,18 +128,6 @@ def stop_call(measured_tension, forecast_tension, allowed_tension, margin):
     if measured_tension >= stop_at * (1 - 1e-9):
         call = "stop"
     return {"stop_at": stop_at, "call": call}
-
-
-def _pull_at(segments, weight, grip, feed_tension, from_end, stations_passed):
-    """Pull when the head leaves the last of the stations passed."""
-    count = len(segments)
-    tension = feed_tension
-    for i in range(0, count):
-        if i < stations_passed:
-            segment = segments[count - 1 - i] if from_end else segments[i]
-            reached = _through(segment, weight, grip, tension, from_end)
-            tension = reached["leaving"]
-    return tension
 
 
 def _stations_are_real(segments, stations_passed):

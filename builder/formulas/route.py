@@ -3,6 +3,7 @@
 from builder.formulas.bends import _through
 from builder.formulas.bundle import bend_share
 from builder.formulas.mathematics import cannot_tell
+from builder.formulas.stations import _segment_length
 
 
 def route_length(segments):
@@ -26,14 +27,7 @@ def route_length(segments):
         cannot_tell("The route has no segment.")
     length = 0
     for segment in segments:
-        if segment["shape"] == "straight":
-            if segment["length"] is None:
-                cannot_tell("A straight of the route gives no length.")
-            length = length + segment["length"]
-        else:
-            if segment["turn"] is None or segment["radius"] is None:
-                cannot_tell("A bend of the route gives no turn or no radius.")
-            length = length + segment["turn"] * segment["radius"]
+        length = length + _segment_length(segment)
     return length
 
 

@@ -9,10 +9,13 @@ from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field, replace
 from functools import cache
 from math import inf
+from typing import Any
 
+from builder.compile.pull_readings import is_measured
 from builder.record.entry_kinds import ANSWERING
 from builder.record.merge import standing
 from builder.record.payload import Fields
+from builder.record.pull_day import measured_in, stops_in
 from builder.record.standing import counts_as_release
 
 _ANSWERS = {
@@ -60,6 +63,8 @@ class SheetAnswers:
     closes      closing entries not withdrawn
     uncounted   kept, but no answer here: wrong kind, standing too low, after a gap
     gaps        of these, the ones that came without the entries before them
+    measured    on a pull: step → {text, unit, known, differ}
+    stops       of a pull, called and not lifted
     """
 
     round: int
@@ -71,6 +76,8 @@ class SheetAnswers:
     closes: list[Fields]
     uncounted: list[Fields]
     gaps: list[Fields]
+    measured: dict[str, dict[str, Any]]
+    stops: list[Fields]
 
 
 class Answers:
@@ -118,7 +125,8 @@ class Answers:
         current = {entry["id"] for entry in now}
         by_step = _grouped(counted, "step")
         withdrawn = _withdrawn(now)
-        steps = self.job["tasks"][self.sheets[name]["task"]]["steps"]
+        task = self.job["tasks"][self.sheets[name]["task"]]
+        steps, pulled = task["steps"], task.get("pull_day")
         given = {step["name"]: self.answer(by_step.get(step["name"], []), current) for step in steps}
         uncounted = [entry for entry in everything if not self.counts(entry)]
         photos = _beside("photo", counted)
@@ -132,6 +140,8 @@ class Answers:
             closes=[entry for entry in now if entry["kind"] == "close" and entry["id"] not in withdrawn],
             uncounted=uncounted,
             gaps=[entry for entry in uncounted if entry["id"] in self.early],
+            measured=measured_in(self, now) if pulled else {},
+            stops=stops_in(self, now) if pulled else [],
         )
 
     def starting(self, name: str) -> list[Fields]:
@@ -173,6 +183,8 @@ class Answers:
         """Whether an entry says anything to its sheet, as far as it is held."""
         if entry["id"] in self.early:
             return self._stops(entry)
+        if entry["kind"] == "measured":
+            return is_measured(entry["step"]) and self._is_pulled(entry)
         if entry["kind"] not in ("done", "reading", "aside", "release"):
             return True
         step = self._step_of(entry)
@@ -191,7 +203,11 @@ class Answers:
             step = self._step_of(entry)
             ends = step and self.sheets[entry["sheet"]].get("ends", {}).get(entry["step"])
             return bool(ends) and counts_as_release(self.job, entry, step["released_by"])
-        return entry["kind"] == "snag"
+        return entry["kind"] in ("snag", "stop")
+
+    def _is_pulled(self, entry: Fields) -> bool:
+        sheet = self.sheets.get(entry["sheet"])
+        return bool(sheet and self.job["tasks"][sheet["task"]].get("pull_day"))
 
     def _step_of(self, entry: Fields) -> dict | None:
         sheet = self.sheets.get(entry["sheet"])

@@ -16,6 +16,7 @@ from builder.record.answers import Answers
 from builder.record.board import write_board
 from builder.record.builds import Builds, NoSite
 from builder.record.clocks import doubtful
+from builder.record.entry_kinds import WITH_UNIT
 from builder.record.evidence import photo_words
 from builder.record.heads import called, not_in_file, older, phone_names
 from builder.record.in_words import sheet_words, step_words
@@ -171,7 +172,7 @@ class _Collecting:
         builds: dict[str, set[str]] = defaultdict(set)
         for sheet in self.touched:
             for entry in told.by_sheet.get(sheet, []):
-                if entry["kind"] == "reading":
+                if entry["kind"] in WITH_UNIT:
                     builds[entry["build"]].add(sheet)
         worked: set[str] = set()
         differences: list[Difference] = []

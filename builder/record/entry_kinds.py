@@ -49,7 +49,7 @@ KINDS = {
     "left": EntryKind("none", empty=True),
 }
 # Kinds that answer a step, settle between answers or take one back.
-ANSWERING = ("done", "reading", "aside", "release", "withdraw", "settle")
+ANSWERING = ("done", "reading", "measured", "aside", "release", "withdraw", "settle")
 # Kinds whose value is a number with a unit.
 WITH_UNIT = ("reading", "measured")
 # What only some kinds carry, entry 0 left out.

@@ -187,7 +187,7 @@ _FORMS = {
     "step": _is_step,
     "value": lambda value, fields: isinstance(value, str) and (value != "" or KINDS[fields["kind"]].empty),
     "unit": _is_unit,
-    "shown": lambda value, fields: value is None or (fields["kind"] == "reading" and _is_shown(value)),
+    "shown": lambda value, fields: value is None or (fields["kind"] in WITH_UNIT and _is_shown(value)),
     "about": _is_about,
     "key": lambda value, _: _matches(_KEY, value),
     "continues": lambda value, fields: value is None or (is_dev(value) and value != fields["dev"]),

@@ -49,7 +49,7 @@ class Progress:
     """
     Sheets are worked out when asked for, and only once.
 
-    environment_for   (sheet, readings: step → {text, unit as UCUM}) → an object with step(name), working(name)
+    environment_for   (sheet, readings: step → {text, unit as UCUM, and what else was measured}) → an object with step(name), working(name)
                       and the `readings` that it could believe
     """
 
@@ -76,7 +76,7 @@ class Progress:
         readings = {
             step: {"text": given.answer["value"], "unit": given.answer["unit"]}
             for step, given in said.steps.items() if given.answer and given.answer["kind"] == "reading"
-        }
+        } | said.measured
         environment = self.environment_for(sheet, readings)
         states = _in_turn(steps, {step["name"]: _state(step, said.steps[step["name"]], environment) for step in steps})
         return _Basics(sheet, steps, said, environment, states)
@@ -103,7 +103,7 @@ class Progress:
                 say = f"Answered again since the release. Look again and release again: {step['say']}"
                 blocks.append(Block("step", name, step["name"], say))
             blocks += _snag_blocks(basics, (step["name"],))
-        blocks += _gap_blocks(basics) + _snag_blocks(basics, (None, hold))
+        blocks += _gap_blocks(basics) + _snag_blocks(basics, (None, hold)) + self._stop_blocks(basics, hold)
         if given.state == "conflict":
             blocks.append(Block("conflict", name, hold, f"Releases differ: {_step(basics.steps, hold)['say']}"))
         if released and _step(basics.steps, hold).get("signed") and not _is_signed(given.answer, basics.said.signatures):
@@ -176,7 +176,17 @@ class Progress:
     def _left(self, name: str, view: _View) -> list[Block]:
         basics = self._basics(name, view)
         blocks = [block for step in basics.steps for block in self._blocks(name, view, step)]
-        return blocks + _gap_blocks(basics) + _snag_blocks(basics)
+        return blocks + _gap_blocks(basics) + _snag_blocks(basics) + self._stop_blocks(basics)
+
+    def _stop_blocks(self, basics: _Basics, hold: str | None = None) -> list[Block]:
+        """A pull that stands stopped: nothing behind its gate goes on before somebody says so."""
+        names = [step["name"] for step in basics.steps]
+        pull_day = self.job["tasks"][basics.sheet["task"]].get("pull_day")
+        if not pull_day or (hold and names.index(hold) <= names.index(pull_day["after"])):
+            return []
+        return [
+            Block("stop", basics.sheet["id"], None, f"The pull stands stopped by {stop['who']}") for stop in basics.said.stops
+        ]
 
     def _all_covered(self, basics: _Basics, by: list[Fields]) -> bool:
         return all(
@@ -232,6 +242,8 @@ class Progress:
             left=left,
             uncounted=basics.said.uncounted,
             environment=basics.environment,
+            pulled=basics.said.measured,
+            stops=basics.said.stops,
         )
 
 

@@ -8,16 +8,18 @@ that moment.
 
 from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
 from builder.compile.catalogue import signature_data
 from builder.compile.evaluate import Environment, plausible
+from builder.compile.pull_readings import is_measured, pull_reading
 from builder.quantity import unit
 from builder.record.answers import Answers
-from builder.record.entry_kinds import ANSWERING
+from builder.record.entry_kinds import ANSWERING, WITH_UNIT
 from builder.record.payload import Fields
+from builder.record.pull_day import measured_in
 
 
 class Difference(NamedTuple):
@@ -36,6 +38,10 @@ def environment_for(job: dict) -> Callable[[dict, dict], Environment]:
         steps = {step["name"]: step for step in task["steps"]}
         believed = {}
         for name, reading in readings.items():
+            if name not in steps:
+                # A wrong one is kept: without it the pull would look the better.
+                believed[name] = pull_reading(task["pull_day"], name, reading)
+                continue
             read = believable(task, steps[name], reading["text"], reading["unit"])
             if "reason" not in read:
                 believed[name] = read
@@ -54,12 +60,21 @@ def believable(task: dict, step: dict, text: str, ucum: str | None) -> dict[str,
 
 def shown(environment: Environment, step: dict) -> dict[str, Any]:
     """What a screen says beside a reading of this step."""
+    return {"verdict": environment.step(step["name"])["verdict"], "working": _texts(environment, step["workings"])}
+
+
+def shown_on_pull(environment: Environment, pull_day: dict) -> dict[str, Any]:
+    """What the pull's screen says once something was measured."""
+    return {"verdict": None, "working": _texts(environment, [pull_day["call"]])}
+
+
+def _texts(environment: Environment, workings: Sequence[str]) -> dict[str, dict[str, str]]:
     working = {}
-    for name in step["workings"]:
+    for name in workings:
         worked = environment.working(name)
         outputs = {} if worked["cannot_tell"] else worked["outputs"]
         working[name] = {output: value["text"] for output, value in outputs.items()}
-    return {"verdict": environment.step(step["name"])["verdict"], "working": working}
+    return working
 
 
 class Recomputing:
@@ -78,14 +93,15 @@ class Recomputing:
         """What does not agree on this sheet, among the readings taken under this build."""
         sheet = self.told.sheets.get(sheet_name)
         said = self.told.by_sheet.get(sheet_name, [])
-        readings = [entry for entry in said if entry["kind"] == "reading" and entry["build"] == build]
+        readings = [entry for entry in said if entry["kind"] in WITH_UNIT and entry["build"] == build]
         if not readings:
             return
         steps = {step["name"]: step for step in self.job["tasks"][sheet["task"]]["steps"]} if sheet else {}
         seen = _Seen(self.told, sheet_name)
         for entry in readings:
             step = steps.get(entry["step"])
-            if step is None or step["kind"] != "read":
+            measured = entry["kind"] == "measured"
+            if not self.told.counts(entry) if measured else step is None or step["kind"] != "read":
                 say = "The sheets of its build have no such reading to take."
             elif sheet["task"] in self.unknown:
                 say = f"Can't tell: formula `{self.unknown[sheet['task']][0]}` is not known here any more."
@@ -94,15 +110,21 @@ class Recomputing:
             if say:
                 yield Difference(entry["id"], sheet_name, entry["step"], say)
 
-    def _difference(self, sheet: dict, step: dict, entry: Fields, seen: "_Seen") -> str:
+    def _difference(self, sheet: dict, step: dict | None, entry: Fields, seen: "_Seen") -> str:
         task = self.job["tasks"][sheet["task"]]
-        read = believable(task, step, entry["value"], entry["unit"])
-        if "reason" in read:
-            return f"The reading `{entry['value']}` can't be believed. {read['reason']}"
+        given = {"text": entry["value"], "unit": entry["unit"]}
+        if step is None:
+            refused = pull_reading(task["pull_day"], entry["step"], given).get("refused")
+        else:
+            refused = believable(task, step, entry["value"], entry["unit"]).get("reason")
+        if refused:
+            return f"The reading `{entry['value']}` can't be believed. {refused}"
         if entry["shown"] is None:
             return ""
-        readings = seen.by(entry) | {step["name"]: {"text": entry["value"], "unit": entry["unit"]}}
-        again = shown(self.environment_for(sheet, readings), step)
+        if step is None:
+            again = shown_on_pull(self.environment_for(sheet, seen.by(entry)), task["pull_day"])
+        else:
+            again = shown(self.environment_for(sheet, seen.by(entry) | {step["name"]: given}), step)
         return _compared(task, entry["shown"], again)
 
 
@@ -142,17 +164,23 @@ class _Seen:
         }
 
     def by(self, entry: Fields) -> dict[str, dict[str, Any]]:
-        """Step → {text, unit} of the readings that stood before this entry."""
+        """Step → {text, unit} of the readings that stood before this entry; what is measured on a pull, with it."""
         started = [release for release in self.told.starting(self.sheet) if self.told.past(release, entry)]
-        readings = {}
+        readings: dict[str, dict[str, Any]] = {}
         for step in self.steps:
+            if is_measured(step):
+                continue
             said = [
                 one for one in self._held(step, entry) if all(self.told.past(release, one) for release in started)
             ]
             answer = self.told.answer(said).answer
             if answer and answer["kind"] == "reading":
                 readings[step] = {"text": answer["value"], "unit": answer["unit"]}
-        return readings
+        measured = [
+            one for step, by_dev in self.steps.items() if is_measured(step) for said in by_dev.values() for one in said
+            if (one is entry or self.told.past(one, entry)) and all(self.told.past(release, one) for release in started)
+        ]
+        return readings | measured_in(self.told, sorted(measured, key=lambda one: (one["dev"], one["seq"], one["id"])))
 
     def _answers_over(self, entry: Fields) -> bool:
         """Whether nothing that its device said before it can still stand: a settle may choose it again."""

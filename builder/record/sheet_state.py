@@ -10,7 +10,7 @@ from builder.record.payload import Fields
 @dataclass(frozen=True)
 class Block:
     """
-    What stands in the way: kind is step, verdict, conflict, photo, signature, snag, hold, need or lock.
+    What stands in the way: kind is step, verdict, conflict, photo, signature, snag, stop, hold, need or lock.
 
     say     a sentence
     sheet   or the board of a point, `locks/POINT`
@@ -56,6 +56,8 @@ class SheetState:
     next        first step not finished
     left        what closing still waits for; empty when worked
     uncounted   kept, but no answer here
+    pulled      what stands measured on a pull: step → {text, unit, known, differ}
+    stops       of a pull, called and not lifted
     """
 
     sheet: str
@@ -70,3 +72,5 @@ class SheetState:
     left: list[Block]
     uncounted: list[Fields]
     environment: Any
+    pulled: dict[str, dict[str, Any]]
+    stops: list[Fields]
