@@ -54,6 +54,7 @@ def _pages(data: dict[str, Any], words: dict[str, Any], stamp: str) -> dict[str,
         "index.html": templates.get_template("index.html.j2").render(**shared, root=""),
         "manifest.webmanifest": templates.get_template("manifest.webmanifest.j2").render(**shared, root=""),
     }
+    files["site.html"] = templates.get_template("site.html.j2").render(**shared, root="")
     if data["points"]:
         files["locks.html"] = templates.get_template("locks.html.j2").render(**shared, root="")
     by_task: dict[str, list[dict]] = {key: [] for key in data["tasks"]}

@@ -9,6 +9,7 @@ import { photoStrip } from "./photos.mjs";
 import { byLine } from "./said.mjs";
 import { downloadFile, openSending, saveBackup, showSent, unsent } from "./send.mjs";
 import { finished, openSnags, sheetWords } from "./sheet-words.mjs";
+import { siteTally } from "./site-page.mjs";
 import { waitsFor } from "./snags.mjs";
 import { switchLight } from "./switch-light.mjs";
 import { say } from "./words.mjs";
@@ -25,6 +26,7 @@ export function openJobPage(hand, phone) {
     finding.show();
     showTally(sheets, hand);
     showLocks(hand);
+    part(document, "site-tally").textContent = siteTally(hand);
     showSnags(sheets, hand);
     showSent(hand);
     showPhone(hand, phone);

@@ -12,6 +12,7 @@ import { missingHere, notice, showMissing } from "./needed.mjs";
 import { openPullPage } from "./pull-page.mjs";
 import { openSheetPage, sheetAt, showSheetHead } from "./sheet-page.mjs";
 import { NotSaved, openRecord } from "./store.mjs";
+import { openSitePage } from "./site-page.mjs";
 import { say, useWords } from "./words.mjs";
 
 const { build, root } = document.documentElement.dataset;
@@ -60,6 +61,7 @@ async function openPage() {
       navigator.serviceWorker.controller?.postMessage({ inHand: buildsInHand(hand.entries, record.device?.dev) });
     } else if (page === "locks") openLocksPage(hand);
     else if (page === "pull") openPullPage(hand, navigator.wakeLock);
+    else if (page === "site") openSitePage(hand);
     else openSheetPage(hand);
     // Another page of this phone may have added to the record while this one was out of sight.
     const again = () => document.visibilityState === "visible" && hand.refresh();

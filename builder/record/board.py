@@ -25,12 +25,14 @@ from builder.record.payload import Fields
 from builder.record.progress import Progress
 from builder.record.recompute import Difference, environment_for
 from builder.record.sheet_state import SheetState
+from builder.record.site_day import here, site_days
 from builder.record.verify import NO_KEY
 
 STATES = {
     "not-started": "Not started", "in-hand": "In hand", "held": "Held", "worked": "Worked, not closed", "closed": "Closed",
 }
 _MOST_KEPT = 200
+_MOST_DAYS = 7
 
 
 def write_board(
@@ -49,7 +51,7 @@ def write_board(
         tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
         conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states, show)),
         photos=list(photos_by_sheet(job, states, show)), missing=[photo_words(job, entry) for entry in missing],
-        locks=locks_shown(progress.boards(), names),
+        locks=locks_shown(progress.boards(), names), here=here(progress.boards()), days=site_days(said, progress.boards())[:_MOST_DAYS],
         differences=[
             {"where": sheet_words(job, one.sheet), "step": step_words(job, one.sheet, one.step), "say": one.say} for one in differences
         ],
