@@ -37,6 +37,17 @@ def browser() -> Iterator:
         chromium.close()
 
 
+@pytest.fixture
+def webkit() -> Iterator:
+    """A WebKit on a screen that nobody sees. Without one the test is skipped, but fails in CI."""
+    from tests.webkit import NO_WEBKIT, webkit_driver, webkit_is_here
+
+    if not os.environ.get("CI") and not webkit_is_here():
+        pytest.skip(NO_WEBKIT)
+    with webkit_driver() as driver:
+        yield driver
+
+
 @pytest.fixture(scope="session")
 def serve_folder() -> Iterator[Callable[[Path], FolderServer]]:
     """Serves any folder on loopback; all end with the session."""

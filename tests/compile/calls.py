@@ -30,6 +30,11 @@ CALLED_ON_PHONE = """async ({formula, signature, sets}) => {
   });
 }"""
 
+# The same in an engine that is driven by scripts with a callback.
+CALLED_ON_WEBKIT = f"""const [asked, done] = arguments;
+const called = {CALLED_ON_PHONE};
+called(asked).then((answers) => done({{ answers }}), (error) => done({{ error: String(error) }}));"""
+
 
 def asked_of_phone(name: str, sets: list[dict[str, Any]]) -> dict[str, Any]:
     """What CALLED_ON_PHONE is given."""

@@ -3,37 +3,59 @@
 import json
 import os
 from collections.abc import Callable
+from pathlib import Path
 from random import Random
 
 import pytest
+from selenium.webdriver import WebKitGTK
 
 from builder.compile.catalogue import signature_data
 from builder.compile.evaluate import plausible
 from builder.quantity import from_si, parse_quantity, to_si, units
 from tests.compile.answers import differences
-from tests.compile.calls import CALLED_ON_PHONE, asked_of_phone, called_here, uses_libraries
+from tests.compile.calls import CALLED_ON_PHONE, CALLED_ON_WEBKIT, asked_of_phone, called_here, uses_libraries
 from tests.compile.inputs import input_sets
+from tests.compile.page import write_page
+from tests.compile.vectors import vector_job
 from tests.published.test_worked_examples import EXAMPLES, in_si
 
 SEED = int(os.environ.get("PITSLATE_SEED", "20"))
 PER_FORMULA = 200
+IN_WEBKIT = 20
 # Over all formulas, when the long counts are asked for.
 LONG_COUNT = 100_000
 NEARNESS = 1e-12
 
-def test_formulas_python_and_browser_agree(phone: Callable, full: bool) -> None:
-    """Generated inputs give the same numbers, words, shown texts and refusals in both languages."""
-    names = sorted(signature_data())
-    count = max(PER_FORMULA, LONG_COUNT // len(names)) if full else PER_FORMULA
+
+def unlike(ask: Callable, count: int) -> list[str]:
+    """Where the answers of an engine differ from Python's, over generated inputs of every formula."""
     found = []
-    for name in names:
+    for name in sorted(signature_data()):
         sets = list(input_sets(signature_data()[name], count, Random(f"{SEED} {name}")))
         nearness = NEARNESS if uses_libraries(name) else 0.0
-        on_phone = phone(CALLED_ON_PHONE, asked_of_phone(name, sets))
-        for given, there in zip(sets, on_phone, strict=True):
-            unlike = differences(called_here(name, given), there, nearness, name)
-            found += [f"seed {SEED}: {line} for {json.dumps(given)}" for line in unlike]
-    assert [] == found[:10]
+        for given, there in zip(sets, ask(asked_of_phone(name, sets)), strict=True):
+            lines = differences(called_here(name, given), there, nearness, name)
+            found += [f"seed {SEED}: {line} for {json.dumps(given)}" for line in lines]
+    return found
+
+
+def test_formulas_python_and_browser_agree(phone: Callable, full: bool) -> None:
+    """Generated inputs give the same numbers, words, shown texts and refusals in both languages."""
+    count = max(PER_FORMULA, -(-LONG_COUNT // len(signature_data()))) if full else PER_FORMULA
+    assert [] == unlike(lambda asked: phone(CALLED_ON_PHONE, asked), count)[:10]
+
+
+def test_formulas_python_and_webkit_agree(webkit: WebKitGTK, serve_folder: Callable, tmp_path: Path, full: bool) -> None:
+    """The other engine of phones gives the same too."""
+    write_page(tmp_path, vector_job())
+    webkit.get(serve_folder(tmp_path).url)
+
+    def ask(asked: dict) -> list[dict]:
+        said = webkit.execute_async_script(CALLED_ON_WEBKIT, asked)
+        assert "error" not in said, said
+        return said["answers"]
+
+    assert [] == unlike(ask, PER_FORMULA if full else IN_WEBKIT)[:10]
 
 
 @pytest.mark.parametrize("name", sorted(signature_data()))
