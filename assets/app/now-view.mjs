@@ -27,7 +27,7 @@ function rowNode({ id, can, step, blocks, role }, hand) {
   return element("li", {},
     element("a", { href: placeOf({ sheet: id, step: step?.name ?? null }, hand) },
       element("b", {}, hand.sheetTitle(id)), element("span", {}, nextWords(can, step))),
-    ...waiting, ...waits(blocks, hand, can === "begin" ? "now.gate_waits" : "now.waits"));
+    ...waiting, ...waits(blocks, hand, can === "wait" ? "now.waits" : "now.gate_waits"));
 }
 
 function nextWords(can, step) {

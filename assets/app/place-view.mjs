@@ -3,7 +3,7 @@
 import { element } from "./element.mjs";
 import { plain, say } from "./words.mjs";
 
-const KINDS = ["trench", "run", "supply", "isolation"];
+const KINDS = ["site", "trench", "run", "placement", "supply", "isolation"];
 
 /**
  * The empty places, to be filled with the branches of the page; a joint's lie within its run's.

@@ -7,6 +7,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
+from builder.check.job import KINDS
+from builder.load.document import read_document
+from builder.render import WORDS
 from tests.phone.hands import DRAW, OFF, Phone
 
 WAYS = ["By stage", "By place", "Can do now", "Plan"]
@@ -44,6 +47,11 @@ def test_joints_stand_at_the_place_of_their_run(demo_phone: Phone):
     expect(place.get_by_role("link", name="Lug and bolt")).to_have_count(2)
     expect(place.locator("summary")).to_contain_text("0 of 10 sheets closed")
     expect(place).to_contain_text("In trench T1")
+
+
+def test_every_kind_of_place_has_its_word():
+    """Whatever a job is made of, its place has a heading."""
+    assert set() == set(KINDS) - {"cable"} - set(read_document(WORDS).data["place"])
 
 
 def test_now_lists_what_is_open_to_the_role_and_what_the_rest_waits_for(phone: Phone):
