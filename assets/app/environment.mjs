@@ -59,12 +59,15 @@ export class Environment extends Lookup {
     };
   }
 
-  /** @param {string} name @returns {StepState} whether a step applies, and what its acceptance says */
-  step(name) {
+  /**
+   * Whether a step applies, and what its acceptance says.
+   * @param {string} name @param {boolean} [judged] whether the acceptance is asked for as well @returns {StepState}
+   */
+  step(name, judged = true) {
     const step = this.task.steps.find((one) => one.name === name);
     const [applies, applies_reason] = this.condition(step.when);
     const state = { applies, applies_reason, verdict: null, reason: "", limits: [] };
-    if (applies !== true || !step.accept) return state;
+    if (!judged || applies !== true || !step.accept) return state;
     const expression = expressions[step.accept];
     state.limits = this.#limits(step, expression);
     const { value: met, reason, restsOn } = this.asked(expression.value);

@@ -249,11 +249,12 @@ function inTurn({ after = [] }, now, states) {
 
 function stateOf(step, given, environment) {
   const { state, answer, heads, earlier, photos } = given;
-  const { applies, applies_reason, verdict, reason } = environment.step(step.name);
+  // A limit that nothing is held against yet costs as much to work out as one that is.
+  const judged = state === "answered" && step.kind === "read";
+  const { applies, applies_reason, verdict, reason } = environment.step(step.name, judged);
   const said = { answer, heads, earlier, lacks_photo: needsPhoto(step, given) && photos.length === 0 };
   if (applies === false) return { state: "not-applying", verdict: null, reason: applies_reason, ...said };
   if (applies === null) return { state: "waiting", verdict: null, reason: applies_reason, ...said };
-  const judged = state === "answered" && step.kind === "read";
   if (judged && !(step.name in environment.readings)) {
     return { state, verdict: "cant-tell", reason: `The reading \`${answer.value}\` can't be believed.`, ...said };
   }
