@@ -99,15 +99,15 @@ function showSnags(sheets, hand) {
 }
 
 async function showPhone(hand, phone) {
-  const fact = (term, said) => element("div", {}, element("dt", {}, say(term)), element("dd", {}, said));
+  const fact = (term, ...said) => element("div", {}, element("dt", {}, say(term)), element("dd", {}, ...said));
   const person = hand.person;
   part(document, "crew").replaceChildren(...(person ? [say("who.shown", { name: person.name, role: say(`roles.${person.role}`) })] : []));
   const kept = await phone.kept();
   part(document, "phone").replaceChildren(
     ...(hand.record.device ? [fact("phone.name", hand.record.device.name)] : []),
     fact("phone.offline", phone.offline()),
-    fact("phone.kept", say(`phone.${kept}`)),
-    ...(kept === "kept_yes" || hand.entries.length === 0 ? [] : [element("button", { type: "button", click: () => saveBackup(hand) }, say("phone.backup"))]),
+    fact("phone.kept", say(`phone.${kept}`),
+      kept === "kept_yes" || hand.entries.length === 0 ? null : element("button", { type: "button", click: () => saveBackup(hand) }, say("phone.backup"))),
     ...(phone.onHomeScreen() ? [] : [fact("phone.home_screen", say("phone.home"))]),
     fact("phone.entries", `${hand.entries.length} · ${hand.head()}`),
     fact("phone.build", say("phone.build_is", { build: hand.build })));
