@@ -12,12 +12,11 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 from builder.join import joined
-from builder.load.document import read_document
 from builder.places import ASSETS, TEMPLATES
 from builder.policy import CONTENT_POLICY
 from builder.quantity import unit
+from builder.words import word_list
 
-WORDS = ASSETS / "words.en.yaml"
 _SHIPPED = {"app": ("*.js",), "icons": ("*.png", "*.svg")}
 # The collected board is a page by itself, with a style of its own.
 _NOT_ON_THE_PHONE = {"board.css"}
@@ -32,7 +31,7 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
       modules  the ES modules made for this job: path → text
     The same input gives the same bytes: the build stamp is a hash of what goes in, never of when.
     """
-    words = read_document(WORDS).data
+    words = word_list()
     files = _shipped_assets()
     files["style/app.css"] = _style()
     files["app/app.mjs"] = _app(modules)

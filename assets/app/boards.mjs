@@ -36,10 +36,9 @@
  */
 
 import { isSupervisor, nameKey, samePerson } from "./standing.mjs";
+import { say } from "./words.mjs";
 
 export const SITE = "site";
-const GAP = "Entries of that phone are missing before it.";
-const FORK = "The record of that phone split in two.";
 
 /** Where entries about the locks on a point are said. @param {string} point */
 export function boardOf(point) {
@@ -88,7 +87,7 @@ export function boards(job, told, at = null) {
   }
 
   function stray(entry) {
-    return byId.has(entry.about[0]) ? "It speaks of no lock on this point." : "The lock that it speaks of has not come here.";
+    return say(byId.has(entry.about[0]) ? "lock_why.stray" : "lock_why.unheard");
   }
 
   function lockOf(on, about) {
@@ -113,7 +112,7 @@ export function boards(job, told, at = null) {
     // Anybody puts a lock back on the board. That it hangs there only its owner, or who said it was off, can say.
     const may = back.filter(({ who }) => samePerson(who, on.who) || samePerson(who, entry.who));
     if (may.some((one) => unsound(one) === null)) return null;
-    return { entry, why: `${back[0].who} took it back for ${entry.who}.` };
+    return { entry, why: say("lock_why.back", { who: back[0].who, other: entry.who }) };
   }
 
   /** Why what was said against a lock doesn't count. */
@@ -122,14 +121,12 @@ export function boards(job, told, at = null) {
     const fault = unsound(entry);
     if (fault !== null) return fault;
     if (samePerson(entry.who, owner)) return null;
-    if (entry.kind === "withdraw") return `Only ${owner} can take this back.`;
-    if (entry.about.length === 1) return `Only ${owner} takes this lock off.`;
+    if (entry.kind === "withdraw") return say("lock_why.only_back", { owner });
+    if (entry.about.length === 1) return say("lock_why.only_off", { owner });
     const tried = (about.get(on.id) ?? []).find(({ id, kind }) => id === entry.about[1] && kind === "absent");
-    if (!tried || !looked(tried, about)) return `That ${owner} was looked for doesn't stand.`;
-    if (new Set([owner, tried.who, entry.who].map(nameKey)).size < 3) {
-      return `It takes three people: ${owner}, who looked for ${owner}, and who takes the lock off.`;
-    }
-    if (!isSupervisor(job, tried.who) && !isSupervisor(job, entry.who)) return "Neither of the two is listed as supervisor.";
+    if (!tried || !looked(tried, about)) return say("lock_why.not_looked", { owner });
+    if (new Set([owner, tried.who, entry.who].map(nameKey)).size < 3) return say("lock_why.three", { owner });
+    if (!isSupervisor(job, tried.who) && !isSupervisor(job, entry.who)) return say("lock_why.no_supervisor");
     return null;
   }
 
@@ -139,8 +136,8 @@ export function boards(job, told, at = null) {
 
   /** Why what lets go can't be relied on: what stands before it is missing, or stands in two ways. */
   function unsound({ id, dev, seq }) {
-    if (early.has(id)) return GAP;
-    return seq >= (forks.get(dev) ?? Infinity) ? FORK : null;
+    if (early.has(id)) return say("lock_why.gap");
+    return seq >= (forks.get(dev) ?? Infinity) ? say("lock_why.fork") : null;
   }
 
   /**

@@ -5,6 +5,7 @@
 
 import { ALIKE, CannotTell, NO_ANSWER } from "./mathematics.mjs";
 import { amount, oneOf, rangeText, words } from "./showing.mjs";
+import { say } from "./words.mjs";
 
 /**
  * A formula's outputs by name, in SI. Throws CannotTell with a sentence wherever there is no answer.
@@ -23,24 +24,24 @@ export function call(formula, signature, given) {
 function taking(part, value, called) {
   if (value === null) {
     if (part.optional) return null;
-    throw new CannotTell(`${called} is not given.`);
+    throw new CannotTell(say("formula.not_given", { called }));
   }
   if (part.kind === "number") {
-    if (typeof value !== "number" || !Number.isFinite(value)) throw new CannotTell(`${called} is not a number.`);
+    if (typeof value !== "number" || !Number.isFinite(value)) throw new CannotTell(say("formula.no_number", { called }));
     if (!within(part, value)) {
-      throw new CannotTell(`${called} is ${amount(value, part.unit)}; this formula holds from ${rangeText(part)}.`);
+      throw new CannotTell(say("formula.out_of_range", { called, amount: amount(value, part.unit), range: rangeText(part) }));
     }
     return value;
   }
   if (part.kind === "word") {
     if (!part.one_of.includes(value)) {
-      throw new CannotTell(`${called} is “${value}”; this formula takes ${oneOf(part.one_of)}.`);
+      throw new CannotTell(say("formula.other_word", { called, word: value, words: oneOf(part.one_of) }));
     }
     return value;
   }
-  if (value.length === 0) throw new CannotTell(`${called}: nothing is listed.`);
+  if (value.length === 0) throw new CannotTell(say("formula.nothing_listed", { called }));
   return value.map((row, index) => Object.fromEntries(part.columns.map((column) => {
-    const where = `${called}, row ${index + 1}: ${words(column.name).toLowerCase()}`;
+    const where = say("formula.row", { called, row: index + 1, column: words(column.name).toLowerCase() });
     return [column.name, taking(column, row[column.name] ?? null, where)];
   })));
 }
@@ -54,7 +55,7 @@ function givingBack(part, value, called) {
   if (part.kind === "word") return value;
   if (!Number.isFinite(value)) throw new CannotTell(NO_ANSWER);
   if (!within(part, value)) {
-    throw new CannotTell(`${called} comes to ${amount(value, part.unit)}; this formula is trusted from ${rangeText(part)}.`);
+    throw new CannotTell(say("formula.untrusted", { called, amount: amount(value, part.unit), range: rangeText(part) }));
   }
   return value + 0; // no minus zero
 }

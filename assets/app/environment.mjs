@@ -11,6 +11,7 @@ import { CannotTell, Missing, NotEntered } from "./mathematics.mjs";
 import { formulaSource, ofWorking } from "./origin.mjs";
 import { amount, filledLines, outputAmount, wordText, words } from "./showing.mjs";
 import { FIGURES, limitOf, readingText, sentence } from "./verdict.mjs";
+import { say } from "./words.mjs";
 
 export { plausible } from "./verdict.mjs";
 
@@ -99,7 +100,7 @@ export class Environment extends Lookup {
       this.#reckoned.set(name, this.#workOut(this.task.workings[name]));
     }
     const found = this.#reckoned.get(name);
-    if (found === null) throw new CannotTell(`${this.task.workings[name].title} needs itself to be worked out.`);
+    if (found === null) throw new CannotTell(say("formula.circular", { working: this.task.workings[name].title }));
     return found;
   }
 
@@ -191,12 +192,12 @@ export class Environment extends Lookup {
 
 function inputText(part, value) {
   if (part.kind === "number") return amount(value, part.unit);
-  return part.kind === "word" ? wordText(value) : `${value.length} listed`;
+  return part.kind === "word" ? wordText(value) : say("amount.listed", { number: value.length });
 }
 
 function outputOf(part, value) {
   if (part.kind === "number") return { si: value, text: outputAmount(value, part), unit: part.unit };
   if (part.kind === "word") return { word: value, text: wordText(value) };
   const rows = value.map((row) => Object.fromEntries(part.columns.map((column) => [column.name, outputOf(column, row[column.name])])));
-  return { rows, text: `${rows.length} listed` };
+  return { rows, text: say("amount.listed", { number: rows.length }) };
 }

@@ -1,6 +1,7 @@
 /** What the lock boards put in the way of a hold that asks for locks on, or off. */
 
 import { boardOf } from "./boards.mjs";
+import { say } from "./words.mjs";
 
 /**
  * @typedef {import("./progress.mjs").Block} Block
@@ -27,7 +28,7 @@ export function withBoxes(points, boards) {
 }
 
 function keepsOn({ points }, boards) {
-  return withBoxes(points, boards).flatMap((point) => notLocked(point, boards, `No lock is on ${point}`));
+  return withBoxes(points, boards).flatMap((point) => notLocked(point, boards, say("lock_block.none", { point })));
 }
 
 /** @param {{points: string[], stay?: string[]}} asked @param {Boards} boards @returns {Block[]} */
@@ -35,17 +36,17 @@ function keepsOff({ points, stay = [] }, boards) {
   const blocks = [];
   for (const name of withBoxes(points, boards)) {
     const { locks, unknown } = boards.point(name);
-    for (const lock of locks.filter(({ state }) => state === "on")) blocks.push(block(name, `${called(lock)} is on ${name}`));
-    if (unknown) blocks.push(block(name, `A lock on ${name} is spoken of that has not come here. Load the other phones' records`));
+    for (const lock of locks.filter(({ state }) => state === "on")) blocks.push(block(name, say("lock_block.is_on", { point: name, ...called(lock) })));
+    if (unknown) blocks.push(block(name, say("lock_block.unknown", { point: name })));
   }
   const missing = boards.missing();
   if (missing.length > 0) {
     const { byId } = boards.told;
     const names = new Map([...byId.values()].filter(({ seq }) => seq === 0).map(({ dev, value }) => [dev, value]));
     const phones = missing.map((dev) => names.get(dev) ?? dev.slice(0, 8)).join(", ");
-    blocks.push(block(points[0], `Entries of ${phones} are missing here, and a lock may be among them. Load that phone's record`));
+    blocks.push(block(points[0], say("lock_block.missing", { phones })));
   }
-  for (const name of stay) blocks.push(...notLocked(name, boards, `${name} must stay locked, and no lock is on it`));
+  for (const name of stay) blocks.push(...notLocked(name, boards, say("lock_block.stay", { point: name })));
   return blocks;
 }
 
@@ -54,27 +55,27 @@ function notLocked(name, boards, none) {
   const on = boards.point(name).locks.filter(({ state }) => state === "on");
   if (on.some(({ sure }) => sure)) return [];
   if (on.length === 0) return [block(name, none)];
-  return on.map((lock) => block(name, `${called(lock)} may not be on ${name} any more. Go and look, and put a lock on`));
+  return on.map((lock) => block(name, say("lock_block.doubtful", { point: name, ...called(lock) })));
 }
 
 /** What was looked at when it was released, and was not so all the time since. */
 function sinceReleased({ want, points }, boards, hold, heads) {
   return withBoxes(points, boards).flatMap((name) => {
     if (want === "on" && !boards.stoodSince(name, heads)) {
-      return [{ kind: "lock", ...hold, say: `A lock can't be shown to have been on ${name} all the time since the release. Look again and release again` }];
+      return [{ kind: "lock", ...hold, say: say("lock_block.not_since", { point: name }) }];
     }
     if (want === "off" && boards.point(name).locks.some(({ entry }) => !boards.told.covered([entry], heads))) {
-      return [{ kind: "lock", ...hold, say: `A lock was put on ${name} since the release. Look again and release again` }];
+      return [{ kind: "lock", ...hold, say: say("lock_block.since", { point: name }) }];
     }
     return [];
   });
 }
 
 function called({ entry }) {
-  return `Lock ${entry.value} of ${entry.who}`;
+  return { number: entry.value, who: entry.who };
 }
 
 /** @returns {Block} */
-function block(point, say) {
-  return { kind: "lock", sheet: boardOf(point), step: null, say };
+function block(point, told) {
+  return { kind: "lock", sheet: boardOf(point), step: null, say: told };
 }

@@ -4,10 +4,15 @@
  */
 
 import { CannotTell, Missing, NotEntered, alike, atLeast } from "./mathematics.mjs";
+<<<<<<< HEAD
 import { ASK, fromJob, fromLibrary, fromReading, fromTable, together } from "./origin.mjs";
 import { pullRows } from "./pull-readings.mjs";
+=======
+import { fromJob, fromLibrary, fromReading, fromTable, together } from "./origin.mjs";
+>>>>>>> 16c1b7e (words: what phone and desk say alike stands in one list)
 import { parseQuantity } from "./quantity.mjs";
 import { amount, wordText, words } from "./showing.mjs";
+import { say } from "./words.mjs";
 
 /** The values that one sheet's expressions can reach: job, tables, readings and workings. */
 export class Lookup {
@@ -66,7 +71,7 @@ export class Lookup {
       return values[path[1]];
     }
     const reading = this.readings[name];
-    if (!reading) throw new NotEntered(`${words(name)} is not entered yet.`);
+    if (!reading) throw new NotEntered(say("lookup.not_entered", { reading: words(name) }));
     this.#touched.push(fromReading(words(name)));
     return reading.si ?? reading.word;
   }
@@ -78,7 +83,7 @@ export class Lookup {
     const stepInto = (kind, { title, values }) => {
       value = values;
       of = kind;
-      called = `${words(kind === "cables" ? "cable" : kind)} ${title}: `;
+      called = `${words(kind === "cables" ? "cable" : kind)} ${title}`;
     };
     if (path[0] !== "job") stepInto(path[0], this.job.items[path[0]][this.sheet.item]);
     for (const field of path.slice(1)) {
@@ -88,15 +93,14 @@ export class Lookup {
       }
       value = value[field] ?? null;
       if (value === null) {
-        const noSuch = `the job file gives no ${words(field).toLowerCase()}.`;
-        throw new Missing(called ? called + noSuch : words(noSuch));
+        throw new Missing(say(called ? "lookup.item_lacks" : "lookup.job_lacks", { item: called, field: words(field).toLowerCase() }));
       }
       if (typeof value === "number" && !Number.isFinite(value)) {
-        throw new CannotTell(`${called}${called ? words(field).toLowerCase() : words(field)} is not a number.`);
+        throw new CannotTell(say("lookup.no_number", { field: fieldOf(called, field) }));
       }
     }
     const field = path.at(-1);
-    this.#touched.push(fromJob(called ? called + words(field).toLowerCase() : words(field), of, field));
+    this.#touched.push(fromJob(fieldOf(called, field), of, field));
     return value;
   }
 
@@ -107,7 +111,7 @@ export class Lookup {
   #namedValue(name, called) {
     const table = this.#table(name);
     const entry = table.values[called];
-    if (entry.value === null) throw new Missing(`${table.title}: no figure for ${words(called).toLowerCase()}. ${ASK}`);
+    if (entry.value === null) throw new Missing(say("lookup.no_figure", { table: table.title, figure: words(called).toLowerCase() }));
     this.#touched.push(fromTable(table, entry, "value", called, this.sources));
     return entry.value;
   }
@@ -126,10 +130,10 @@ export class Lookup {
     const row = table.rows.find((one) => keys.every(([key, value]) => matches(table.keys[key], one[key], value)));
     if (!row) {
       const asked = keys.map(([key, value]) => `${words(key).toLowerCase()} ${keyText(table.keys[key], value)}`).join(", ");
-      throw new Missing(`${table.title}: no row for ${asked}. ${ASK}`);
+      throw new Missing(say("lookup.no_row", { table: table.title, asked }));
     }
     if ((row[column] ?? null) === null) {
-      throw new Missing(`${table.title}: no figure for ${words(column).toLowerCase()} in that row. ${ASK}`);
+      throw new Missing(say("lookup.not_in_row", { table: table.title, figure: words(column).toLowerCase() }));
     }
     const found = fromTable(table, row, column, column, this.sources);
     this.#touched.push({ ...found, unconfirmed: [...doubts, ...found.unconfirmed] });
@@ -176,6 +180,11 @@ export class Lookup {
 function matches(key, cell, asked) {
   if (key.up_to) return cell === null || atLeast(cell, asked);
   return cell !== null && alike(cell, asked);
+}
+
+/** `Cable Al 300: mass`, or `Practice` of the job as a whole. */
+function fieldOf(item, field) {
+  return item ? say("lookup.of_item", { item, field: words(field).toLowerCase() }) : words(field);
 }
 
 function keyText(key, value) {

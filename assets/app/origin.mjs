@@ -1,12 +1,12 @@
 /** Where a value comes from, and whether a person may decide by it. The same as builder/compile/origin.py. */
 
 import { words } from "./showing.mjs";
+import { say } from "./words.mjs";
 
 // The weakest first: a working is no firmer than the weakest value in it.
 const WEAKEST_FIRST = ["memory", "practice", "derived", "published", "agreed", "job", "reading", "library"];
 // A source of this grade is a forum, a mirror or an exam question.
 const WEAK_GRADE = 3;
-export const ASK = "Ask for the maker's or the local figure.";
 
 // What a working stands on, in one word, the weakest first: a guess, a table, the maker's data, or no more than what
 // was drawn, measured and read for this job.
@@ -36,10 +36,10 @@ export function fromTable(table, entry, column, called, sources) {
   }
   const { source = null, basis } = entry;
   const grade = entry.grade ?? sources[source]?.grade;
-  const what = `${table.title}, ${words(called).toLowerCase()}`;
+  const figure = say("origin.figure", { table: table.title, figure: words(called).toLowerCase() });
   const unconfirmed = [];
-  if (basis === "memory") unconfirmed.push(`${what}: this figure is from memory. ${ASK}`);
-  else if (grade === WEAK_GRADE) unconfirmed.push(`${what}: this figure has a weak source. ${ASK}`);
+  if (basis === "memory") unconfirmed.push(say("origin.from_memory", { figure }));
+  else if (grade === WEAK_GRADE) unconfirmed.push(say("origin.weak_source", { figure }));
   return { from: "table", where: entry.where ? `${table.title}, ${entry.where}` : table.title, source, basis, stands: unconfirmed.length ? "estimate" : "table", unconfirmed };
 }
 
@@ -77,9 +77,8 @@ export function weakest(bases) {
 
 /** What a formula rests on, in one line. */
 export function formulaSource(signature, sources) {
-  const plain = { derived: "derived", practice: "trade practice", memory: "from memory" };
   return signature.source.map(({ basis, key, where }) => {
-    const named = plain[basis] ?? sources[key]?.title ?? key;
+    const named = basis === "published" ? sources[key]?.title ?? key : say(`origin.${basis}`);
     return where ? `${named}: ${where}` : named;
   }).join("; ");
 }
@@ -87,5 +86,5 @@ export function formulaSource(signature, sources) {
 /** A sentence where nothing that a formula rests on is firm. */
 export function formulaUnconfirmed(title, signature, sources) {
   const firm = signature.source.some(({ basis, key }) => basis !== "memory" && sources[key]?.grade !== WEAK_GRADE);
-  return firm ? [] : [`${title}: the formula has no firm source. ${ASK}`];
+  return firm ? [] : [say("origin.no_firm_source", { working: title })];
 }

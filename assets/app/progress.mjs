@@ -45,6 +45,7 @@
 import { answers } from "./answers.mjs";
 import { boards } from "./boards.mjs";
 import { lockBlocks } from "./lock-blocks.mjs";
+import { say } from "./words.mjs";
 
 /**
  * Sheets are worked out when asked for, and only once.
@@ -95,17 +96,16 @@ export function progress(job, entries, environmentFor) {
     for (const step of steps.slice(0, steps.findIndex((other) => other.name === name))) {
       blocks.push(...blocksOf(id, view, step));
       if (released && isAnswered(states[step.name]) && !isSeen(basics(id, view), step, heads)) {
-        const say = `Answered again since the release. Look again and release again: ${step.say}`;
-        blocks.push({ kind: "step", sheet: id, step: step.name, say });
+        blocks.push({ kind: "step", sheet: id, step: step.name, say: say("block.again", { step: step.say }) });
       }
       blocks.push(...snagBlocks(basics(id, view), [step.name]));
     }
     blocks.push(...gapBlocks(basics(id, view)), ...snagBlocks(basics(id, view), [null, name]), ...stopBlocks(basics(id, view), name));
     if (state === "conflict") {
-      blocks.push({ kind: "conflict", sheet: id, step: name, say: `Releases differ: ${stepIn(steps, name).say}` });
+      blocks.push({ kind: "conflict", sheet: id, step: name, say: say("block.releases_differ", { step: stepIn(steps, name).say }) });
     }
     if (released && stepIn(steps, name).signed && !isSigned(said.steps[name].answer, said.signatures)) {
-      blocks.push({ kind: "signature", sheet: id, step: name, say: `Released, and not signed by the one who released it: ${stepIn(steps, name).say}` });
+      blocks.push({ kind: "signature", sheet: id, step: name, say: say("block.not_signed", { step: stepIn(steps, name).say }) });
     }
     const asked = sheet.locks?.[name];
     if (asked) blocks.push(...lockBlocks(asked, boardsAt(view.at), { sheet: id, step: name }, released ? heads : null));
@@ -125,17 +125,17 @@ export function progress(job, entries, environmentFor) {
 
   /** What one step puts in the way of everything behind it. */
   function blocksOf(id, view, step) {
-    const block = (kind, say) => [{ kind, sheet: id, step: step.name, say: `${say}: ${step.say}` }];
     const { states } = basics(id, view);
     const { state, verdict, reason } = states[step.name];
+    const block = (kind, place) => [{ kind, sheet: id, step: step.name, say: say(`block.${place}`, { step: step.say, reason }) }];
     if (state === "not-applying") return [];
-    if (state === "waiting") return block("step", `Can't tell whether this applies (${reason})`);
-    if (state === "conflict") return block("conflict", "Answers differ");
-    if (step.kind === "hold") return inForce(id, view, step.name) ? [] : block("hold", "Not released");
-    if (state === "open" || state === "shut") return block("step", "Not answered");
-    if (verdict === "outside") return block("verdict", `Outside (${reason})`);
-    if (verdict === "cant-tell") return block("verdict", `Can't tell (${reason})`);
-    if (states[step.name].lacks_photo) return block("photo", "No photo yet");
+    if (state === "waiting") return block("step", "may_apply");
+    if (state === "conflict") return block("conflict", "differ");
+    if (step.kind === "hold") return inForce(id, view, step.name) ? [] : block("hold", "not_released");
+    if (state === "open" || state === "shut") return block("step", "not_answered");
+    if (verdict === "outside") return block("verdict", "outside");
+    if (verdict === "cant-tell") return block("verdict", "cant_tell");
+    if (states[step.name].lacks_photo) return block("photo", "no_photo");
     return [];
   }
 
@@ -145,19 +145,21 @@ export function progress(job, entries, environmentFor) {
     const view = closing ? { ...closing, besides: ids([...before.besides, ...closing.besides]) } : before;
     const { sheet, steps, said, states } = basics(need.sheet, view);
     const { title } = job.tasks[sheet.task];
-    const block = (say) => [{ kind: "need", sheet: need.sheet, step: need.hold, say: `${say} (${title}, ${sheet.item})` }];
+    const block = (place) => {
+      const what = say(`block.${place}`, { step: stepIn(steps, need.hold)?.say });
+      return [{ kind: "need", sheet: need.sheet, step: need.hold, say: say("block.elsewhere", { what, task: title, item: sheet.item }) }];
+    };
     if (need.hold) {
-      const { say } = stepIn(steps, need.hold);
       if (states[need.hold].state === "not-applying") return [];
-      if (!inForce(need.sheet, view, need.hold)) return block(`Not in force: ${say}`);
+      if (!inForce(need.sheet, view, need.hold)) return block("not_in_force");
       const again = releasedBy && !told.covered(said.steps[need.hold].heads, releasedBy);
-      return again ? block(`Released again since. Look again and release again: ${say}`) : [];
+      return again ? block("released_again") : [];
     }
     // A hold that needs its own sheet needs the steps before it, which it looks at anyway.
     if (need.sheet === id) return [];
-    if (!closing) return block("Not closed");
+    if (!closing) return block("not_closed");
     const again = releasedBy && !allCovered(need.sheet, view, releasedBy);
-    return again ? block("Worked again since. Look again and release again") : [];
+    return again ? block("worked_again") : [];
   }
 
   function leftOf(id, view) {
@@ -256,7 +258,7 @@ function stateOf(step, given, environment) {
   if (applies === false) return { state: "not-applying", verdict: null, reason: applies_reason, ...said };
   if (applies === null) return { state: "waiting", verdict: null, reason: applies_reason, ...said };
   if (judged && !(step.name in environment.readings)) {
-    return { state, verdict: "cant-tell", reason: `The reading \`${answer.value}\` can't be believed.`, ...said };
+    return { state, verdict: "cant-tell", reason: say("reading.not_believed", { reading: answer.value }), ...said };
   }
   return { state, verdict: judged ? verdict : null, reason: judged ? reason : "", ...said };
 }
@@ -282,15 +284,14 @@ function snagBlocks({ sheet, steps, said }, wanted = undefined) {
   const names = steps.map(({ name }) => name);
   const stands = ({ step }) => (names.includes(step) ? step : null);
   return said.snags.filter(({ entry, closed }) => !closed && (!wanted || wanted.includes(stands(entry))))
-    .map(({ entry }) => ({ kind: "snag", sheet: sheet.id, step: entry.step, say: `Open snag from ${entry.who}: ${entry.value}` }));
+    .map(({ entry }) => ({ kind: "snag", sheet: sheet.id, step: entry.step, say: say("block.snag", { who: entry.who, words: entry.value }) }));
 }
 
 /** Something was said here that can't be judged: the entries before it have not come. */
 function gapBlocks({ sheet, said: { gaps } }) {
   if (gaps.length === 0) return [];
   const who = [...new Set(gaps.map((entry) => entry.who))].join(", ");
-  const say = `Entries from ${who} came without those before them. Load that phone's record again`;
-  return [{ kind: "step", sheet: sheet.id, step: null, say }];
+  return [{ kind: "step", sheet: sheet.id, step: null, say: say("block.gap", { who }) }];
 }
 
 function isAnswered({ state }) {

@@ -6,6 +6,7 @@
 import { functions } from "./formulas.mjs";
 import { fromSi } from "./quantity.mjs";
 import { units } from "./units.mjs";
+import { plain, say } from "./words.mjs";
 
 const { number_text, plain_text } = functions;
 
@@ -18,20 +19,20 @@ export { number_text as numberText, plain_text as plainText };
 
 /** `length-in-hand` or `length_in_hand` as `Length in hand`. */
 export function words(name) {
-  const text = name.replaceAll("_", " ").replaceAll("-", " ");
+  const text = plain(name);
   return text.slice(0, 1).toUpperCase() + text.slice(1);
 }
 
 /** A word of a job, a table or a formula as text. */
 export function wordText(value) {
-  if (typeof value === "boolean") return value ? "yes" : "no";
-  return value.replaceAll("_", " ").replaceAll("-", " ");
+  if (typeof value === "boolean") return say(value ? "amount.is_so" : "amount.is_not");
+  return plain(value);
 }
 
 /** `single, cradled or triangular`. */
 export function oneOf(names) {
   const shown = names.map(wordText);
-  return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(", ")} or ${shown.at(-1)}`;
+  return shown.length === 1 ? shown[0] : say("amount.either", { others: shown.slice(0, -1).join(", "), last: shown.at(-1) });
 }
 
 /** A number's text with its unit. */
@@ -53,7 +54,7 @@ export function outputAmount(si, part) {
 /** `0 to 5000 m`. */
 export function rangeText(part) {
   const [low, high] = [part.low, part.high].map((end) => plain_text(end, AS_GIVEN, "nearest"));
-  return `${low} to ${withUnit(high, part.unit)}`;
+  return say("amount.range", { low, high: withUnit(high, part.unit) });
 }
 
 // The rule that a formula's own line stands for, where an output says by what the result was ruled.

@@ -8,9 +8,10 @@ import { marginShare, shareText } from "./margin.mjs";
 import { fromSi, parseNumber, readsTwoWays, stripped, toSi } from "./quantity.mjs";
 import { AS_GIVEN, numberText, oneOf, plainText, withUnit, words } from "./showing.mjs";
 import { units } from "./units.mjs";
+import { say } from "./words.mjs";
 
 const COMPARED = { ">=": atLeast, ">": above, "<=": atMost, "<": below, "==": alike, "!=": (a, b) => !alike(a, b) };
-const MUST_BE = { ">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but " };
+const MUST_BE = { ">=": "at_least", ">": "more_than", "<=": "at_most", "<": "less_than", "==": "exactly", "!=": "other_than" };
 // A least value is shown no lower than it is, a greatest no higher.
 const SIDE = { ">=": "up", ">": "up", "<=": "down", "<": "down", "==": "nearest", "!=": "nearest" };
 /** Figures of a limit that no working sets, and of what is held against a limit. */
@@ -52,26 +53,25 @@ export function limitOf(op, value, figures, symbol, held) {
 }
 
 function marginText(op, room, reading, limit, symbol) {
-  if (alike(reading, limit)) return "nothing to spare";
+  if (alike(reading, limit)) return say("verdict.nothing_to_spare");
   // A difference has no offset: 3 °C of room are 3 °C, not −270.
-  const text = withUnit(plainText(Math.abs(room) / units[symbol].factor, 3, room > 0 ? "down" : "up"), symbol);
-  if (room > 0) return `${text} to spare`;
-  return op === ">=" || op === ">" ? `${text} short` : `${text} over`;
+  const amount = withUnit(plainText(Math.abs(room) / units[symbol].factor, 3, room > 0 ? "down" : "up"), symbol);
+  if (room > 0) return say("verdict.to_spare", { room: amount });
+  return say(op === ">=" || op === ">" ? "verdict.short" : "verdict.over", { room: amount });
 }
 
 /** What an acceptance says, in one sentence: the limit that fails, or else the first. */
 export function sentence(limits, met) {
   const shown = limits.find((limit) => limit.met === met && limit.found !== null);
-  if (!shown) return met ? "What this step asks for is met." : "What this step asks for is not met.";
-  const told = `${shown.what} is ${shown.found}; it must be ${mustBe(shown)}`;
-  if (!shown.margin_text) return `${told}.`;
+  if (!shown) return say(met ? "verdict.met" : "verdict.not_met");
   const share = shareText(shown.margin_ratio);
-  return share ? `${told}: ${shown.margin_text} (${share}).` : `${told}: ${shown.margin_text}.`;
+  const place = !shown.margin_text ? "told" : share ? "told_share" : "told_room";
+  return say(`verdict.${place}`, { what: shown.what, found: shown.found, wanted: mustBe(shown), room: shown.margin_text, share });
 }
 
 /** `at least 5.2 kN` */
 export function mustBe({ op, text }) {
-  return MUST_BE[op] + text;
+  return say(`verdict.${MUST_BE[op]}`, { limit: text });
 }
 
 /** A reading as it was typed, with its unit. */
@@ -91,25 +91,21 @@ export function plausible(task, stepName, text) {
   const called = words(stepName);
   const typed = stripped(text);
   if (step.one_of?.length) {
-    return step.one_of.includes(typed) ? { word: typed, text: typed } : { reason: `${called}: choose ${oneOf(step.one_of)}.` };
+    return step.one_of.includes(typed) ? { word: typed, text: typed } : { reason: say("reading.choose", { called, words: oneOf(step.one_of) }) };
   }
   if (step.text) {
     const length = [...typed].length;
     if (length > 0 && length <= LONGEST_TEXT) return { word: typed, text: typed };
-    return { reason: `${called}: write something, in ${LONGEST_TEXT} letters at most.` };
+    return { reason: say("reading.write", { called, most: LONGEST_TEXT }) };
   }
   const [low, high] = step.plausible;
   const [least, most] = [low, high].map((end) => plainText(end, AS_GIVEN, "nearest"));
-  const span = `${least} and ${withUnit(most, step.unit)}`;
-  if (readsTwoWays(typed)) {
-    return { reason: `${called}: ${typed} can be read two ways. Type it without the comma, or with a point.` };
-  }
+  const span = say("amount.between", { low: least, high: withUnit(most, step.unit) });
+  if (readsTwoWays(typed)) return { reason: say("reading.two_ways", { called, typed }) };
   const number = parseNumber(typed);
-  if (number === null) {
-    return { reason: `${called}: type a number between ${span}, with a point or comma for decimals.` };
-  }
+  if (number === null) return { reason: say("reading.number", { called, span }) };
   if (!(low <= number && number <= high)) {
-    return { reason: `${called}: ${withUnit(typed, step.unit)} can't be right; it lies between ${span}. Measure again.` };
+    return { reason: say("reading.absurd", { called, typed: withUnit(typed, step.unit), span }) };
   }
   return { si: toSi(number, step.unit), text: typed };
 }

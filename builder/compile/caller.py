@@ -7,6 +7,7 @@ from typing import Any
 from builder.compile.arithmetic import ALIKE, NO_ANSWER, NO_NUMBER
 from builder.compile.showing import amount, one_of, range_text, words
 from builder.formulas.mathematics import CannotTell
+from builder.words import say
 
 
 def call(function: Callable, signature: Mapping[str, Any], given: Mapping[str, Any]) -> dict[str, Any]:
@@ -31,25 +32,29 @@ def _taken(part: Mapping[str, Any], value: Any, called: str) -> Any:
     if value is None:
         if part["optional"]:
             return None
-        raise CannotTell(f"{called} is not given.")
+        raise CannotTell(say("formula.not_given", called=called))
     kind = part["kind"]
     if kind == "number":
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-            raise CannotTell(f"{called} is not a number.")
+            raise CannotTell(say("formula.no_number", called=called))
         if not _within(part, value):
-            raise CannotTell(f"{called} is {amount(value, part['unit'])}; this formula holds from {range_text(part)}.")
+            raise CannotTell(say("formula.out_of_range", called=called, amount=amount(value, part["unit"]), range=range_text(part)))
         return float(value)
     if kind == "word":
         if value not in part["one_of"]:
-            raise CannotTell(f"{called} is “{value}”; this formula takes {one_of(part['one_of'])}.")
+            raise CannotTell(say("formula.other_word", called=called, word=value, words=one_of(part["one_of"])))
         return value
     if not value:
-        raise CannotTell(f"{called}: nothing is listed.")
+        raise CannotTell(say("formula.nothing_listed", called=called))
     return [
-        {column["name"]: _taken(column, row.get(column["name"]), f"{called}, row {number}: {words(column['name']).lower()}")
+        {column["name"]: _taken(column, row.get(column["name"]), _in_row(called, number, column))
          for column in part["columns"]}
         for number, row in enumerate(value, 1)
     ]
+
+
+def _in_row(called: str, number: int, column: Mapping[str, Any]) -> str:
+    return say("formula.row", called=called, row=number, column=words(column["name"]).lower())
 
 
 def _given_back(part: Mapping[str, Any], value: Any, called: str) -> Any:
@@ -61,7 +66,7 @@ def _given_back(part: Mapping[str, Any], value: Any, called: str) -> Any:
     if isinstance(value, complex) or not math.isfinite(value):
         raise CannotTell(NO_ANSWER)
     if not _within(part, value):
-        raise CannotTell(f"{called} comes to {amount(value, part['unit'])}; this formula is trusted from {range_text(part)}.")
+        raise CannotTell(say("formula.untrusted", called=called, amount=amount(value, part["unit"]), range=range_text(part)))
     return float(value) + 0.0  # no minus zero
 
 

@@ -13,6 +13,7 @@ from builder.compile.lookup import Lookup
 from builder.compile.showing import amount, filled_lines, output_amount, word_text, words
 from builder.compile.verdict import FIGURES, Held, limit_of, plausible, reading_text, sentence
 from builder.formulas.mathematics import CannotTell
+from builder.words import say
 
 __all__ = ["Environment", "plausible"]
 
@@ -122,7 +123,7 @@ class Environment(Lookup):
             self._reckoned[name] = self._work_out(self.task["workings"][name])
         found = self._reckoned[name]
         if found is None:
-            raise CannotTell(f"{self.task['workings'][name]['title']} needs itself to be worked out.")
+            raise CannotTell(say("formula.circular", working=self.task["workings"][name]["title"]))
         return found
 
     def _work_out(self, asked: Mapping[str, Any]) -> _Reckoned:
@@ -218,7 +219,7 @@ def _same_without(function: Any, signature: Mapping[str, Any], given: Mapping[st
 def _input_text(part: Mapping[str, Any], value: Any) -> str:
     if part["kind"] == "number":
         return amount(value, part["unit"])
-    return word_text(value) if part["kind"] == "word" else f"{len(value)} listed"
+    return word_text(value) if part["kind"] == "word" else say("amount.listed", number=len(value))
 
 
 def _output(part: Mapping[str, Any], value: Any) -> dict[str, Any]:
@@ -227,4 +228,4 @@ def _output(part: Mapping[str, Any], value: Any) -> dict[str, Any]:
     if part["kind"] == "word":
         return {"word": value, "text": word_text(value)}
     rows = [{column["name"]: _output(column, row[column["name"]]) for column in part["columns"]} for row in value]
-    return {"rows": rows, "text": f"{len(rows)} listed"}
+    return {"rows": rows, "text": say("amount.listed", number=len(rows))}

@@ -10,6 +10,7 @@ from builder.compile.pull_readings import MEASURED, pull_rows
 from builder.compile.showing import amount, word_text, words
 from builder.formulas.mathematics import CannotTell
 from builder.quantity import parse_quantity
+from builder.words import say
 
 Closure = Callable[["Lookup"], Any]
 
@@ -61,7 +62,7 @@ class Lookup:
             return outputs[path[1]]
         reading = self.readings.get(name)
         if reading is None:
-            raise NotEntered(f"{words(name)} is not entered yet.")
+            raise NotEntered(say("lookup.not_entered", reading=words(name)))
         self._touched.append(origin.from_reading(words(name)))
         return reading["si"] if "si" in reading else reading["word"]
 
@@ -71,19 +72,18 @@ class Lookup:
         else:
             kind = path[0]
             found = self.job["items"][kind][self.sheet["item"]]
-            value, called = found["values"], f"{words(path[0])} {found['title']}: "
+            value, called = found["values"], f"{words(path[0])} {found['title']}"
         for field in path[1:]:
             if "ref" in value:
                 kind, name = value["ref"]
                 found = self.job["cables"][name] if kind == "cables" else self.job["items"][kind][name]
-                value, called = found["values"], f"{words('cable' if kind == 'cables' else kind)} {found['title']}: "
+                value, called = found["values"], f"{words('cable' if kind == 'cables' else kind)} {found['title']}"
             value = value.get(field)
             if value is None:
-                gives_no = f"the job file gives no {words(field).lower()}."
-                raise Missing(called + gives_no if called else gives_no[:1].upper() + gives_no[1:])
+                raise Missing(say("lookup.item_lacks" if called else "lookup.job_lacks", item=called, field=words(field).lower()))
             if isinstance(value, float) and not math.isfinite(value):
-                raise CannotTell(f"{called}{words(field).lower() if called else words(field)} is not a number.")
-        self._touched.append(origin.from_job(called + words(path[-1]).lower() if called else words(path[-1]), kind, path[-1]))
+                raise CannotTell(say("lookup.no_number", field=_field(called, field)))
+        self._touched.append(origin.from_job(_field(called, path[-1]), kind, path[-1]))
         return value
 
     def _table(self, name: str) -> Mapping[str, Any]:
@@ -93,7 +93,7 @@ class Lookup:
         table = self._table(name)
         entry = table["values"][called]
         if entry["value"] is None:
-            raise Missing(f"{table['title']}: no figure for {words(called).lower()}. {origin.ASK}")
+            raise Missing(say("lookup.no_figure", table=table["title"], figure=words(called).lower()))
         self._touched.append(origin.from_table(table, entry, "value", called, self.sources))
         return entry["value"]
 
@@ -106,12 +106,12 @@ class Lookup:
         for row in table["rows"]:
             if all(_matches(table["keys"][key], row[key], value) for key, value in keys.items()):
                 if row.get(column) is None:
-                    raise Missing(f"{table['title']}: no figure for {words(column).lower()} in that row. {origin.ASK}")
+                    raise Missing(say("lookup.not_in_row", table=table["title"], figure=words(column).lower()))
                 found = origin.from_table(table, row, column, column, self.sources)
                 self._touched.append(found | {"unconfirmed": [*doubts, *found["unconfirmed"]]})
                 return row[column]
         asked = ", ".join(f"{words(key).lower()} {_key_text(table['keys'][key], value)}" for key, value in keys.items())
-        raise Missing(f"{table['title']}: no row for {asked}. {origin.ASK}")
+        raise Missing(say("lookup.no_row", table=table["title"], asked=asked))
 
     def quantity(self, text: str) -> float:
         """A quantity written out."""
@@ -150,3 +150,8 @@ def _matches(key: Mapping[str, Any], cell: Any, asked: Any) -> bool:
 
 def _key_text(key: Mapping[str, Any], value: Any) -> str:
     return word_text(value) if isinstance(value, str | bool) else amount(value, key.get("unit") or "1")
+
+
+def _field(item: str, field: str) -> str:
+    """`Cable Al 300: mass`, or `Practice` of the job as a whole."""
+    return say("lookup.of_item", item=item, field=words(field).lower()) if item else words(field)

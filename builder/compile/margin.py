@@ -1,6 +1,7 @@
 """The room between a value and its limit, as a share of the limit in whole per cent."""
 
 from builder.compile.showing import number_text
+from builder.words import say
 
 # Beyond this a share says no more than "plenty".
 _MOST = 999
@@ -16,9 +17,9 @@ def share_text(ratio: float | None) -> str | None:
         return None
     share = abs(ratio) * 100
     if share > _MOST:
-        return f"more than {_MOST} %"
+        return say("margin.beyond", share=_MOST)
     whole = number_text(share, 0, "down" if ratio > 0 else "up")
-    return "less than 1 %" if whole == "0" else f"{whole} %"
+    return say("margin.beneath") if whole == "0" else say("margin.share", share=whole)
 
 
 def margin_share(op: str, ratio: float | None) -> str | None:
@@ -27,7 +28,7 @@ def margin_share(op: str, ratio: float | None) -> str | None:
         return None
     share = share_text(ratio)
     if share is None:
-        return "nothing in hand"
+        return say("margin.none")
     if ratio > 0:
-        return f"{share} in hand"
-    return f"{'short' if op in ('>=', '>') else 'over'} by {share}"
+        return say("margin.in_hand", share=share)
+    return say("margin.short" if op in (">=", ">") else "margin.over", share=share)

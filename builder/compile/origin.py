@@ -4,12 +4,12 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from builder.compile.showing import words
+from builder.words import say
 
 # The weakest first: a working is no firmer than the weakest value in it.
 WEAKEST_FIRST = ("memory", "practice", "derived", "published", "agreed", "job", "reading", "library")
 # A source of this grade is a forum, a mirror or an exam question.
 WEAK_GRADE = 3
-ASK = "Ask for the maker's or the local figure."
 
 
 # What a working stands on, in one word, the weakest first: a guess, a table, the maker's data, or no more than what
@@ -43,12 +43,12 @@ def from_table(table: Mapping[str, Any], entry: Mapping[str, Any], column: str, 
                 "stands": "table", "unconfirmed": []}
     source, basis = entry.get("source"), entry["basis"]
     grade = entry.get("grade") or sources.get(source, {}).get("grade")
-    what = f"{table['title']}, {words(called).lower()}"
+    figure = say("origin.figure", table=table["title"], figure=words(called).lower())
     unconfirmed = []
     if basis == "memory":
-        unconfirmed = [f"{what}: this figure is from memory. {ASK}"]
+        unconfirmed = [say("origin.from_memory", figure=figure)]
     elif grade == WEAK_GRADE:
-        unconfirmed = [f"{what}: this figure has a weak source. {ASK}"]
+        unconfirmed = [say("origin.weak_source", figure=figure)]
     where = f"{table['title']}, {entry['where']}" if entry.get("where") else table["title"]
     return {"from": "table", "where": where, "source": source, "basis": basis,
             "stands": "estimate" if unconfirmed else "table", "unconfirmed": unconfirmed}
@@ -102,7 +102,7 @@ def formula_source(signature: Mapping[str, Any], sources: Mapping[str, Any]) -> 
         if source["basis"] == "published":
             named = sources.get(source["key"], {}).get("title", source["key"])
         else:
-            named = {"derived": "derived", "practice": "trade practice", "memory": "from memory"}[source["basis"]]
+            named = say(f"origin.{source['basis']}")
         parts.append(f"{named}: {source['where']}" if source["where"] else named)
     return "; ".join(parts)
 
@@ -113,4 +113,4 @@ def formula_unconfirmed(title: str, signature: Mapping[str, Any], sources: Mappi
         weak = sources.get(source.get("key"), {}).get("grade") == WEAK_GRADE
         if source["basis"] != "memory" and not weak:
             return []
-    return [f"{title}: the formula has no firm source. {ASK}"]
+    return [say("origin.no_firm_source", working=title)]

@@ -8,6 +8,7 @@ from typing import Any
 from builder.compile.signature import SYMBOL
 from builder.formulas import number_text as writing
 from builder.quantity import from_si, units
+from builder.words import say
 
 # Figures of a number that is shown as it was given.
 AS_GIVEN = 6
@@ -28,12 +29,14 @@ def words(name: str) -> str:
 def one_of(names: list[str]) -> str:
     """`single, cradled or triangular`."""
     shown = [word_text(name) for name in names]
-    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} or {shown[-1]}"
+    return shown[0] if len(shown) == 1 else say("amount.either", others=", ".join(shown[:-1]), last=shown[-1])
 
 
 def word_text(value: str | bool) -> str:
     """A word of a job, a table or a formula as text."""
-    return ("yes" if value else "no") if isinstance(value, bool) else value.replace("_", " ").replace("-", " ")
+    if isinstance(value, bool):
+        return say("amount.is_so" if value else "amount.is_not")
+    return value.replace("_", " ").replace("-", " ")
 
 
 def with_unit(text: str, symbol: str) -> str:
@@ -55,7 +58,7 @@ def output_amount(si: float, part: Mapping[str, Any]) -> str:
 def range_text(part: Mapping[str, Any]) -> str:
     """`0 to 5000 m`."""
     low, high = (plain_text(part[end], AS_GIVEN, "nearest") for end in ("low", "high"))
-    return f"{low} to {with_unit(high, part['unit'])}"
+    return say("amount.range", low=low, high=with_unit(high, part["unit"]))
 
 
 # The rule that a formula's own line stands for, where an output says by what the result was ruled.

@@ -7,9 +7,10 @@ from builder.compile.arithmetic import above, alike, at_least, at_most, below
 from builder.compile.margin import margin_share, share_text
 from builder.compile.showing import AS_GIVEN, number_text, one_of, plain_text, with_unit, words
 from builder.quantity import BLANKS, from_si, parse_number, reads_two_ways, to_si, units
+from builder.words import say
 
 COMPARED = {">=": at_least, ">": above, "<=": at_most, "<": below, "==": alike, "!=": lambda a, b: not alike(a, b)}
-MUST_BE = {">=": "at least ", ">": "more than ", "<=": "at most ", "<": "less than ", "==": "", "!=": "anything but "}
+_MUST_BE = {">=": "at_least", ">": "more_than", "<=": "at_most", "<": "less_than", "==": "exactly", "!=": "other_than"}
 # A least value is shown no lower than it is, a greatest no higher.
 _SIDE = {">=": "up", ">": "up", "<=": "down", "<": "down", "==": "nearest", "!=": "nearest"}
 # Figures of a limit that no working sets, and of what is held against a limit.
@@ -55,22 +56,25 @@ def limit_of(op: str, value: Any, figures: int | None, symbol: str | None, held:
 
 def _margin_text(op: str, room: float, reading: float, limit: float, unit: Any) -> str:
     if alike(reading, limit):
-        return "nothing to spare"
+        return say("verdict.nothing_to_spare")
     # A difference has no offset: 3 °C of room are 3 °C, not −270.
     text = with_unit(plain_text(abs(room) / unit.factor, 3, "down" if room > 0 else "up"), unit.symbol)
-    return f"{text} to spare" if room > 0 else f"{text} short" if op in (">=", ">") else f"{text} over"
+    return say("verdict.to_spare" if room > 0 else "verdict.short" if op in (">=", ">") else "verdict.over", room=text)
 
 
 def sentence(limits: list[dict[str, Any]], met: bool) -> str:
     """What an acceptance says, in one sentence: the limit that fails, or else the first."""
     shown = next((limit for limit in limits if limit["met"] is met and limit["found"] is not None), None)
     if shown is None:
-        return "What this step asks for is met." if met else "What this step asks for is not met."
-    told = f"{shown['what']} is {shown['found']}; it must be {MUST_BE[shown['op']]}{shown['text']}"
-    if not shown["margin_text"]:
-        return f"{told}."
+        return say("verdict.met" if met else "verdict.not_met")
     share = share_text(shown["margin_ratio"])
-    return f"{told}: {shown['margin_text']} ({share})." if share else f"{told}: {shown['margin_text']}."
+    place = "verdict.told" if not shown["margin_text"] else "verdict.told_share" if share else "verdict.told_room"
+    return say(place, what=shown["what"], found=shown["found"], wanted=_must_be(shown), room=shown["margin_text"], share=share)
+
+
+def _must_be(limit: Mapping[str, Any]) -> str:
+    """`at least 5.2 kN`."""
+    return say(f"verdict.{_MUST_BE[limit['op']]}", limit=limit["text"])
 
 
 def reading_text(step: Mapping[str, Any], reading: Mapping[str, Any]) -> str:
@@ -85,19 +89,20 @@ def plausible(task: Mapping[str, Any], step_name: str, text: str) -> dict[str, A
     if step.get("one_of"):
         if typed in step["one_of"]:
             return {"word": typed, "text": typed}
-        return {"reason": f"{called}: choose {one_of(step['one_of'])}."}
+        return {"reason": say("reading.choose", called=called, words=one_of(step["one_of"]))}
     if step.get("text"):
         if 0 < len(typed) <= _LONGEST_TEXT:
             return {"word": typed, "text": typed}
-        return {"reason": f"{called}: write something, in {_LONGEST_TEXT} letters at most."}
+        return {"reason": say("reading.write", called=called, most=_LONGEST_TEXT)}
     low, high = step["plausible"]
-    span = f"{plain_text(low, AS_GIVEN, 'nearest')} and {with_unit(plain_text(high, AS_GIVEN, 'nearest'), step['unit'])}"
+    least, most = (plain_text(end, AS_GIVEN, "nearest") for end in (low, high))
+    span = say("amount.between", low=least, high=with_unit(most, step["unit"]))
     if reads_two_ways(typed):
-        return {"reason": f"{called}: {typed} can be read two ways. Type it without the comma, or with a point."}
+        return {"reason": say("reading.two_ways", called=called, typed=typed)}
     try:
         number = parse_number(typed)
     except ValueError:
-        return {"reason": f"{called}: type a number between {span}, with a point or comma for decimals."}
+        return {"reason": say("reading.number", called=called, span=span)}
     if not low <= number <= high:
-        return {"reason": f"{called}: {with_unit(typed, step['unit'])} can't be right; it lies between {span}. Measure again."}
+        return {"reason": say("reading.absurd", called=called, typed=with_unit(typed, step["unit"]), span=span)}
     return {"si": to_si(number, units()[step["unit"]]), "text": typed}

@@ -16,10 +16,9 @@ from math import inf
 from builder.record.answers import Answers
 from builder.record.payload import Fields
 from builder.record.standing import is_supervisor, name_key, same_person
+from builder.words import say
 
 SITE = "site"
-_GAP = "Entries of that phone are missing before it."
-_FORK = "The record of that phone split in two."
 
 
 def board_of(point: str) -> str:
@@ -110,7 +109,7 @@ class Boards:
 
     def _stray(self, entry: Fields) -> str:
         held = entry["about"][0] in self.told.by_id
-        return "It speaks of no lock on this point." if held else "The lock that it speaks of has not come here."
+        return say("lock_why.stray" if held else "lock_why.unheard")
 
     def _lock(self, on: Fields, about: dict[str, list[Fields]]) -> Lock:
         said = about.get(on["id"], [])
@@ -131,7 +130,7 @@ class Boards:
         may = [one for one in back if same_person(one["who"], on["who"]) or same_person(one["who"], entry["who"])]
         if any(self._unsound(one) is None for one in may):
             return None
-        return Against(entry, f"{back[0]['who']} took it back for {entry['who']}.")
+        return Against(entry, say("lock_why.back", who=back[0]["who"], other=entry["who"]))
 
     def _why_not(self, on: Fields, entry: Fields, about: dict[str, list[Fields]]) -> str | None:
         """Why what was said against a lock doesn't count."""
@@ -141,16 +140,16 @@ class Boards:
         if same_person(entry["who"], owner):
             return None
         if entry["kind"] == "withdraw":
-            return f"Only {owner} can take this back."
+            return say("lock_why.only_back", owner=owner)
         if len(entry["about"]) == 1:
-            return f"Only {owner} takes this lock off."
+            return say("lock_why.only_off", owner=owner)
         looked = next((one for one in about.get(on["id"], []) if one["id"] == entry["about"][1] and one["kind"] == "absent"), None)
         if looked is None or not self._looked(looked, about):
-            return f"That {owner} was looked for doesn't stand."
+            return say("lock_why.not_looked", owner=owner)
         if len({name_key(name) for name in (owner, looked["who"], entry["who"])}) < 3:
-            return f"It takes three people: {owner}, who looked for {owner}, and who takes the lock off."
+            return say("lock_why.three", owner=owner)
         if not is_supervisor(self.job, looked["who"]) and not is_supervisor(self.job, entry["who"]):
-            return "Neither of the two is listed as supervisor."
+            return say("lock_why.no_supervisor")
         return None
 
     def _looked(self, absent: Fields, about: dict[str, list[Fields]]) -> bool:
@@ -159,8 +158,8 @@ class Boards:
     def _unsound(self, entry: Fields) -> str | None:
         """Why what lets go can't be relied on: what stands before it is missing, or stands in two ways."""
         if entry["id"] in self.told.early:
-            return _GAP
-        return _FORK if entry["seq"] >= self.told.forks.get(entry["dev"], inf) else None
+            return say("lock_why.gap")
+        return say("lock_why.fork") if entry["seq"] >= self.told.forks.get(entry["dev"], inf) else None
 
     def stood_since(self, name: str, heads: Sequence[Fields]) -> bool:
         """

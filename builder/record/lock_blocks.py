@@ -10,6 +10,7 @@ from builder.record.boards import Boards, Lock, board_of
 from builder.record.heads import called, phone_names
 from builder.record.payload import Fields
 from builder.record.sheet_state import Block
+from builder.words import say
 
 
 def lock_blocks(asked: dict, boards: Boards, hold: tuple[str, str], heads: Sequence[Fields] | None) -> list[Block]:
@@ -34,23 +35,22 @@ def with_boxes(points: Sequence[str], boards: Boards) -> list[str]:
 
 def _keeps_on(asked: dict, boards: Boards) -> Iterator[Block]:
     for point in with_boxes(asked["points"], boards):
-        yield from _not_locked(point, boards, f"No lock is on {point}")
+        yield from _not_locked(point, boards, say("lock_block.none", point=point))
 
 
 def _keeps_off(asked: dict, boards: Boards) -> Iterator[Block]:
     for name in with_boxes(asked["points"], boards):
         point = boards.point(name)
         for lock in point.on:
-            yield _block(name, f"{_called(lock)} is on {name}")
+            yield _block(name, say("lock_block.is_on", point=name, **_called(lock)))
         if point.unknown:
-            yield _block(name, f"A lock on {name} is spoken of that has not come here. Load the other phones' records")
+            yield _block(name, say("lock_block.unknown", point=name))
     if missing := boards.missing():
         names = phone_names(list(boards.told.by_id.values()))
         phones = ", ".join(called(dev, names) for dev in missing)
-        say = f"Entries of {phones} are missing here, and a lock may be among them. Load that phone's record"
-        yield _block(asked["points"][0], say)
+        yield _block(asked["points"][0], say("lock_block.missing", phones=phones))
     for point in asked.get("stay", []):
-        yield from _not_locked(point, boards, f"{point} must stay locked, and no lock is on it")
+        yield from _not_locked(point, boards, say("lock_block.stay", point=point))
 
 
 def _not_locked(name: str, boards: Boards, none: str) -> Iterator[Block]:
@@ -61,22 +61,21 @@ def _not_locked(name: str, boards: Boards, none: str) -> Iterator[Block]:
     if not on:
         yield _block(name, none)
     for lock in on:
-        yield _block(name, f"{_called(lock)} may not be on {name} any more. Go and look, and put a lock on")
+        yield _block(name, say("lock_block.doubtful", point=name, **_called(lock)))
 
 
 def _since_released(asked: dict, boards: Boards, hold: tuple[str, str], heads: Sequence[Fields]) -> Iterator[Block]:
     """What was looked at when it was released, and was not so all the time since."""
     for name in with_boxes(asked["points"], boards):
         if asked["want"] == "on" and not boards.stood_since(name, heads):
-            yield Block("lock", *hold, f"A lock can't be shown to have been on {name} all the time since the release. "
-                        "Look again and release again")
+            yield Block("lock", *hold, say("lock_block.not_since", point=name))
         if asked["want"] == "off" and any(not boards.told.covered([lock.entry], heads) for lock in boards.point(name).locks):
-            yield Block("lock", *hold, f"A lock was put on {name} since the release. Look again and release again")
+            yield Block("lock", *hold, say("lock_block.since", point=name))
 
 
-def _called(lock: Lock) -> str:
-    return f"Lock {lock.entry['value']} of {lock.entry['who']}"
+def _called(lock: Lock) -> dict[str, str]:
+    return {"number": lock.entry["value"], "who": lock.entry["who"]}
 
 
-def _block(point: str, say: str) -> Block:
-    return Block("lock", board_of(point), None, say)
+def _block(point: str, told: str) -> Block:
+    return Block("lock", board_of(point), None, told)

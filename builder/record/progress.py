@@ -14,6 +14,7 @@ from builder.record.boards import Boards
 from builder.record.lock_blocks import lock_blocks
 from builder.record.payload import Fields
 from builder.record.sheet_state import Block, HoldState, SheetState, StepState
+from builder.words import say
 
 
 @dataclass(frozen=True)
@@ -100,15 +101,13 @@ class Progress:
             blocks += self._blocks(name, view, step)
             answered = basics.states[step["name"]].state in ("answered", "aside")
             if released and answered and not self._is_seen(basics, step, given.heads):
-                say = f"Answered again since the release. Look again and release again: {step['say']}"
-                blocks.append(Block("step", name, step["name"], say))
+                blocks.append(Block("step", name, step["name"], say("block.again", step=step["say"])))
             blocks += _snag_blocks(basics, (step["name"],))
         blocks += _gap_blocks(basics) + _snag_blocks(basics, (None, hold)) + self._stop_blocks(basics, hold)
         if given.state == "conflict":
-            blocks.append(Block("conflict", name, hold, f"Releases differ: {_step(basics.steps, hold)['say']}"))
+            blocks.append(Block("conflict", name, hold, say("block.releases_differ", step=_step(basics.steps, hold)["say"])))
         if released and _step(basics.steps, hold).get("signed") and not _is_signed(given.answer, basics.said.signatures):
-            say = f"Released, and not signed by the one who released it: {_step(basics.steps, hold)['say']}"
-            blocks.append(Block("signature", name, hold, say))
+            blocks.append(Block("signature", name, hold, say("block.not_signed", step=_step(basics.steps, hold)["say"])))
         if asked := basics.sheet.get("locks", {}).get(hold):
             blocks += lock_blocks(asked, self.boards(view.at), (name, hold), given.heads if released else None)
         # What this hold ended by its release, it needed before and not after.
@@ -120,26 +119,26 @@ class Progress:
 
     def _blocks(self, name: str, view: _View, step: dict) -> list[Block]:
         """What one step puts in the way of everything behind it."""
-        def block(kind: str, say: str) -> list[Block]:
-            return [Block(kind, name, step["name"], f"{say}: {step['say']}")]
+        def block(kind: str, place: str) -> list[Block]:
+            return [Block(kind, name, step["name"], say(f"block.{place}", step=step["say"], reason=now.reason))]
 
         now = self._basics(name, view).states[step["name"]]
         if now.state == "not-applying":
             return []
         if now.state == "waiting":
-            return block("step", f"Can't tell whether this applies ({now.reason})")
+            return block("step", "may_apply")
         if now.state == "conflict":
-            return block("conflict", "Answers differ")
+            return block("conflict", "differ")
         if step["kind"] == "hold":
-            return [] if self._hold(name, view, step["name"]).in_force else block("hold", "Not released")
+            return [] if self._hold(name, view, step["name"]).in_force else block("hold", "not_released")
         if now.state in ("open", "shut"):
-            return block("step", "Not answered")
+            return block("step", "not_answered")
         if now.verdict == "outside":
-            return block("verdict", f"Outside ({now.reason})")
+            return block("verdict", "outside")
         if now.verdict == "cant-tell":
-            return block("verdict", f"Can't tell ({now.reason})")
+            return block("verdict", "cant_tell")
         if now.lacks_photo:
-            return block("photo", "No photo yet")
+            return block("photo", "no_photo")
         return []
 
     def _need_blocks(
@@ -152,25 +151,25 @@ class Progress:
         basics = self._basics(need["sheet"], view)
         title = self.job["tasks"][basics.sheet["task"]]["title"]
 
-        def block(say: str) -> list[Block]:
-            return [Block("need", need["sheet"], need["hold"], f"{say} ({title}, {basics.sheet['item']})")]
+        def block(place: str) -> list[Block]:
+            what = say(f"block.{place}", step=need["hold"] and _step(basics.steps, need["hold"])["say"])
+            return [Block("need", need["sheet"], need["hold"], say("block.elsewhere", what=what, task=title, item=basics.sheet["item"]))]
 
         if need["hold"]:
-            say = _step(basics.steps, need["hold"])["say"]
             if basics.states[need["hold"]].state == "not-applying":
                 return []
             if not self._hold(need["sheet"], view, need["hold"]).in_force:
-                return block(f"Not in force: {say}")
+                return block("not_in_force")
             if released_by and not self._covered(basics.said.steps[need["hold"]].heads, released_by):
-                return block(f"Released again since. Look again and release again: {say}")
+                return block("released_again")
             return []
         # A hold that needs its own sheet needs the steps before it, which it looks at anyway.
         if need["sheet"] == name:
             return []
         if closing is None:
-            return block("Not closed")
+            return block("not_closed")
         if released_by and not self._all_covered(basics, released_by):
-            return block("Worked again since. Look again and release again")
+            return block("worked_again")
         return []
 
     def _left(self, name: str, view: _View) -> list[Block]:
@@ -282,7 +281,7 @@ def _state(step: dict, given: Answer, environment: Any) -> StepState:
     if given.state != "answered" or step["kind"] != "read":
         return StepState(given.state, None, "", *said)
     if step["name"] not in environment.readings:
-        reason = f"The reading `{given.answer['value']}` can't be believed."
+        reason = say("reading.not_believed", reading=given.answer["value"])
         return StepState(given.state, "cant-tell", reason, *said)
     return StepState(given.state, asked["verdict"], asked["reason"], *said)
 
@@ -309,7 +308,7 @@ def _snag_blocks(basics: _Basics, steps: tuple | None = None) -> list[Block]:
     """Open snags of these steps, or of all. None is the sheet as a whole, and any step that it has no more."""
     names = {step["name"] for step in basics.steps}
     return [
-        Block("snag", basics.sheet["id"], snag.entry["step"], f"Open snag from {snag.entry['who']}: {snag.entry['value']}")
+        Block("snag", basics.sheet["id"], snag.entry["step"], say("block.snag", who=snag.entry["who"], words=snag.entry["value"]))
         for snag in basics.said.snags if not snag.closed
         and (steps is None or (snag.entry["step"] if snag.entry["step"] in names else None) in steps)
     ]
@@ -320,8 +319,7 @@ def _gap_blocks(basics: _Basics) -> list[Block]:
     if not basics.said.gaps:
         return []
     who = ", ".join(dict.fromkeys(entry["who"] for entry in basics.said.gaps))
-    say = f"Entries from {who} came without those before them. Load that phone's record again"
-    return [Block("step", basics.sheet["id"], None, say)]
+    return [Block("step", basics.sheet["id"], None, say("block.gap", who=who))]
 
 
 def _step(steps: list[dict], wanted: str) -> dict:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from builder.places import ASSETS, SHARED
+from builder.words import word_list
 
 
 @pytest.fixture(scope="session")
@@ -16,10 +17,16 @@ def in_page(browser: Any, serve_folder: Callable) -> Iterator[Callable[[str, Any
     context = browser.new_context(bypass_csp=True)
     page = context.new_page()
     page.goto(serve_folder(ASSETS / "app").url + "stamp.mjs")
+    teach_words(page)
     page.add_script_tag(type="module", content=(Path(__file__).parent / "in_page.mjs").read_text(encoding="utf-8"))
     page.wait_for_function("globalThis.vectors")
     yield lambda name, given: page.evaluate("([name, given]) => vectors[name](given)", [name, given])
     context.close()
+
+
+def teach_words(page: Any) -> None:
+    """Gives a page of bare modules the words that a page of the app reads from its site."""
+    page.evaluate("(list) => import('/words.mjs').then(({ useWords }) => useWords(list))", word_list())
 
 
 def vectors(name: str) -> dict[str, Any]:
@@ -31,6 +38,7 @@ def open_store_page(context: Any, address: str) -> Any:
     """A page that has the functions of store_in_page.mjs."""
     page = context.new_page()
     page.goto(f"{address}stamp.mjs")
+    teach_words(page)
     page.add_script_tag(type="module", content=(Path(__file__).parent / "store_in_page.mjs").read_text(encoding="utf-8"))
     page.wait_for_function("globalThis.store")
     return page
