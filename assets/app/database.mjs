@@ -3,6 +3,8 @@
  * answer only when they are on disk.
  */
 
+import { say } from "./words.mjs";
+
 /** The layout of the database. A build that knows another one can't write here. */
 export const LAYOUT = 2;
 const STORES = {
@@ -65,8 +67,7 @@ export class Database {
   async #attempt(mode, stores, work) {
     this.#handle ??= await this.#open(LAYOUT);
     if (mode === "readwrite" && this.#newer) {
-      throw new NotSaved("Not saved: a newer version of this app wrote the record on this phone. "
-        + "Close every page of the app and open it again with signal. The record can still be shared.");
+      throw new NotSaved(say("not_saved.newer"));
     }
     const transaction = this.#handle.transaction(stores, mode, { durability: "strict" });
     const done = completion(transaction);
@@ -122,7 +123,7 @@ function opened(request) {
     const waiting = setTimeout(() => {
       // Should it still open one day, nobody waits for it any more, and it must not stand in another page's way.
       request.onsuccess = () => request.result.close();
-      reject(new NotSaved(blocked ? BLOCKED : STUCK));
+      reject(new NotSaved(say(blocked ? "not_saved.blocked" : "not_saved.stuck")));
     }, PATIENCE);
     request.onsuccess = () => {
       clearTimeout(waiting);
@@ -148,20 +149,9 @@ function isDropped(fault) {
   return ["InvalidStateError", "UnknownError", "AbortError", "TransactionInactiveError"].includes(fault?.name);
 }
 
-const BLOCKED = "Not saved: another page of this app, of an older build, holds the record. "
-  + "Close every other page of this job, then open this one again. What was saved before is still there.";
-const STUCK = "Not saved: this phone's storage does not answer. Close every page of this job and open it again; "
-  + "if that does not help, start the phone anew. What was saved before is still there.";
-const REFUSED = "Not saved: this browser keeps nothing for this page, as in a private window. "
-  + "Open the page in an ordinary window, or work on paper.";
-
 function inWords(fault) {
   if (fault instanceof NotSaved || fault?.name === "ConstraintError") return fault;
-  if (fault?.name === "QuotaExceededError") {
-    return new NotSaved("Not saved: the phone is full. Your answer is still on this screen. "
-      + "Free space or share the record now.", { cause: fault });
-  }
-  if (fault?.name === "SecurityError" || fault?.name === "NotSupportedError") return new NotSaved(REFUSED, { cause: fault });
-  return new NotSaved("Not saved: this phone's storage does not answer. Your answer is still on this screen. "
-    + "Close the app and open it again; if that does not help, share the record now.", { cause: fault });
+  const refused = fault?.name === "SecurityError" || fault?.name === "NotSupportedError";
+  const why = fault?.name === "QuotaExceededError" ? "full" : refused ? "refused" : "no_answer";
+  return new NotSaved(say(`not_saved.${why}`), { cause: fault });
 }

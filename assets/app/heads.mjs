@@ -9,6 +9,7 @@
  */
 
 import { standing } from "./merge.mjs";
+import { say } from "./words.mjs";
 
 /** @param {import("./payload.mjs").Said[]} said  sorted @returns {Head[]} */
 export function headsOf(said) {
@@ -44,19 +45,18 @@ export function remarksOn(file, before, said) {
   const gaps = new Set(said.filter(({ id }) => early.has(id)).map(({ dev, id }) => `${called(dev)}: ${early.get(id)}`));
   const remarks = file.whole ? [...gaps] : [file.reason, ...gaps];
   for (const dev of forks.keys()) {
-    remarks.push(`${called(dev)}: two different records come from this phone. Both are kept; look at both.`);
+    remarks.push(say("remark.forked", { phone: called(dev) }));
   }
   const had = before.find(({ dev }) => dev === file.by);
   const now = file.heads[file.by]?.[0] ?? -1;
   // A file of nothing but photos says nothing of heads.
   if (file.whole && file.entries.length > 0 && had && now < had.seq) {
-    remarks.push(`${called(file.by)}: this file is older than what came before. `
-      + `It ends at entry ${now}, and entry ${had.seq} had come.`);
+    remarks.push(say("remark.older", { phone: called(file.by), now, had: had.seq }));
   }
   const newest = new Map(said.map(({ dev, seq }) => [dev, seq]));
   for (const [dev, [seq]] of Object.entries(file.heads)) {
     if (seq > (newest.get(dev) ?? -1)) {
-      remarks.push(`${called(dev)}: the file says it goes up to entry ${seq}, but that entry is not in it.`);
+      remarks.push(say("remark.short", { phone: called(dev), entry: seq }));
     }
   }
   return remarks;

@@ -4,12 +4,8 @@
  */
 
 import { CannotTell, Missing, NotEntered, alike, atLeast } from "./mathematics.mjs";
-<<<<<<< HEAD
-import { ASK, fromJob, fromLibrary, fromReading, fromTable, together } from "./origin.mjs";
-import { pullRows } from "./pull-readings.mjs";
-=======
 import { fromJob, fromLibrary, fromReading, fromTable, together } from "./origin.mjs";
->>>>>>> 16c1b7e (words: what phone and desk say alike stands in one list)
+import { pullRows } from "./pull-readings.mjs";
 import { parseQuantity } from "./quantity.mjs";
 import { amount, wordText, words } from "./showing.mjs";
 import { say } from "./words.mjs";
@@ -61,7 +57,7 @@ export class Lookup {
     if (first === "job" || first === this.sheet.kind) return this.#jobValue(path);
     if (first === "measured" && this.task.pull_day) {
       const rows = pullRows(this.readings);
-      this.#touched.push(fromReading("Measured on the pull"));
+      this.#touched.push(fromReading(say("lookup.measured")));
       return rows;
     }
     const name = first.replaceAll("_", "-");

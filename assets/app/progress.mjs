@@ -172,7 +172,7 @@ export function progress(job, entries, environmentFor) {
     const { pull_day: day } = job.tasks[sheet.task];
     const place = (wanted) => steps.findIndex(({ name }) => name === wanted);
     if (!day || (hold && place(hold) <= place(day.after))) return [];
-    return said.stops.map(({ who }) => ({ kind: "stop", sheet: sheet.id, step: null, say: `The pull stands stopped by ${who}` }));
+    return said.stops.map(({ who }) => ({ kind: "stop", sheet: sheet.id, step: null, say: say("block.stopped", { who }) }));
   }
 
   function allCovered(id, view, by) {

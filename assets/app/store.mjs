@@ -40,12 +40,11 @@ import { inOrder, merge } from "./merge.mjs";
 import { PhotoStore } from "./photo-store.mjs";
 import { askedOf, recordName, recordText } from "./record-file.mjs";
 import { stamp } from "./stamp.mjs";
+import { say } from "./words.mjs";
 
 export { NotSaved };
 
 const MOST_TRIES = 50;
-const EMPTIED = "the browser has cleared this phone's record: nothing that was saved here is left. It goes on as a "
-  + "new phone; bring the entries back from a backup file, another phone or the supervisor's computer.";
 
 /**
  * Open (or make) this phone's record of the job.
@@ -107,7 +106,7 @@ class Record {
    */
   async append(told, photo = null) {
     if (!this.device || this.lost) {
-      throw new NotSaved(`Not saved: ${this.lost?.say ?? "this phone has not been given a name yet."}`);
+      throw new NotSaved(say("not_saved.lost", { why: this.lost?.say ?? say("lost.unnamed") }));
     }
     return this.#alone(() => this.#append(told, photo));
   }
@@ -193,7 +192,7 @@ class Record {
     this.device = null;
     this.lost = null;
     if (!read.result) {
-      if (this.known) this.lost = { dev: this.known.dev, say: EMPTIED };
+      if (this.known) this.lost = { dev: this.known.dev, say: say("lost.emptied") };
       return;
     }
     const { privateKey, dev, key, name } = read.result;
@@ -208,11 +207,9 @@ class Record {
     const last = held.last.result?.value;
     const older = this.known?.dev === dev && last?.seq < this.known.seq;
     if (!last || older || last.id !== held.head.result?.id || held.count.result !== last.seq + 1) {
-      this.lost = { dev, say: "this phone has lost entries of its own record. It goes on as a new phone; "
-        + "bring the lost entries back from another phone or from the supervisor's computer." };
+      this.lost = { dev, say: say("lost.shortened") };
     } else if (held.strange.result > 0) {
-      this.lost = { dev, say: "another phone, or an older copy of this one, writes with this phone's key. "
-        + "It goes on as a new phone." };
+      this.lost = { dev, say: say("lost.doubled") };
     }
   }
 
@@ -239,7 +236,7 @@ class Record {
         if (fault.name !== "ConstraintError") throw fault;
       }
     }
-    throw new NotSaved("Not saved: another page of this app is writing all the time. Close it and try again.");
+    throw new NotSaved(say("not_saved.busy"));
   }
 
   #fields(dev, last, heads, told) {

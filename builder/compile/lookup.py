@@ -53,7 +53,7 @@ class Lookup:
             return self._job_value(path)
         if first == MEASURED and self.task.get("pull_day"):
             rows = pull_rows(self.readings)
-            self._touched.append(origin.from_reading("Measured on the pull"))
+            self._touched.append(origin.from_reading(say("lookup.measured")))
             return rows
         name = first.replace("_", "-")
         if name in self.task["workings"]:

@@ -184,7 +184,7 @@ class Progress:
         if not pull_day or (hold and names.index(hold) <= names.index(pull_day["after"])):
             return []
         return [
-            Block("stop", basics.sheet["id"], None, f"The pull stands stopped by {stop['who']}") for stop in basics.said.stops
+            Block("stop", basics.sheet["id"], None, say("block.stopped", who=stop["who"])) for stop in basics.said.stops
         ]
 
     def _all_covered(self, basics: _Basics, by: list[Fields]) -> bool:
