@@ -137,9 +137,14 @@ def units_data() -> dict[str, dict]:
     """Every unit as the phone carries it."""
     return {
         one.symbol: {"ucum": one.ucum, "factor": one.factor, "offset": one.offset, "shown": one.shown,
-                     "dimension": str(one.dimension)}
+                     "dimension": str(one.dimension), "customary": customary(one.symbol)}
         for one in units().values()
     }
+
+
+def customary(symbol: str) -> str | None:
+    """The unit that a crew which works in feet and pounds uses instead; None where it uses the same."""
+    return _document()["customary"].get(symbol)
 
 
 def unit(symbol: str) -> Unit:

@@ -21,7 +21,7 @@ from builder.quantity import (
 PINT = pint.UnitRegistry()
 # Our symbols as pint writes them, where the two differ.
 IN_PINT = {
-    "1": "", "%": "percent", "m2": "m**2", "mm2": "mm**2", "m3": "m**3", "kg/m3": "kg/m**3", "t/m3": "t/m**3", "N/mm2": "N/mm**2",
+    "1": "", "%": "percent", "m2": "m**2", "mm2": "mm**2", "m3": "m**3", "ft2": "ft**2", "yd3": "yd**3", "kg/m3": "kg/m**3", "t/m3": "t/m**3", "N/mm2": "N/mm**2",
     "N.m": "N*m", "kcmil": "kilocircular_mil", "lbf/kcmil": "lbf/kilocircular_mil", "lbf.in": "lbf*inch", "lbf.ft": "lbf*ft",
     "Mohm": "megaohm", "kohm": "kiloohm", "Gohm": "gigaohm", "mohm": "milliohm", "uohm": "microohm", "ohm/km": "ohm/km",
     "mohm/m": "milliohm/m", "K": "delta_degC", "Ah": "A*h", "l": "liter", "in": "inch",

@@ -3,7 +3,8 @@
 import { ask } from "./ask.mjs";
 import { setBack } from "./clock-marks.mjs";
 import { Drafts } from "./drafts.mjs";
-import { Environment, plausible } from "./environment.mjs";
+import { believed } from "./believed.mjs";
+import { Environment } from "./environment.mjs";
 import { notice } from "./needed.mjs";
 import { Pictures } from "./pictures.mjs";
 import { progress } from "./progress.mjs";
@@ -156,6 +157,16 @@ export class JobInHand {
     return last ? `${name} ${last.seq} ${last.id.slice(0, 8)}` : say("phone.no_entries");
   }
 
+  /** @returns {boolean} whether this phone shows and takes feet and pounds */
+  get customary() {
+    return (this.keep.get("units") ?? (this.job.job.practice === "us" ? "customary" : "metric")) === "customary";
+  }
+
+  /** @param {string|null} symbol of a step's unit @returns {string|null} the unit that is typed on this phone */
+  typedIn(symbol) {
+    return (this.customary && symbol && units[symbol].customary) || symbol;
+  }
+
   /** @param {string} symbol of a unit @returns {string} its UCUM code, which entries carry */
   ucum(symbol) {
     return units[symbol].ucum;
@@ -172,9 +183,7 @@ export class JobInHand {
         standing[name] = pullReading(task.pull_day, name, reading);
         continue;
       }
-      const { unit } = step;
-      if (reading.unit !== (unit ? this.ucum(unit) : null)) continue;
-      const read = plausible(task, name, reading.text);
+      const read = believed(task, step, reading.text, reading.unit);
       if (read.reason === undefined) standing[name] = read;
     }
     return new Environment(this.job, sheet, standing);

@@ -39,10 +39,20 @@ export function openJobPage(hand, phone) {
   openSending(hand, { navigator, download: downloadFile });
   part(document, "person").onclick = () => hand.askPerson();
   part(document, "light").onclick = switchLight;
+  switchUnits(part(document, "units"), hand);
   phone.watch(() => showPhone(hand, phone));
   hand.watch(show);
   show();
   foldAway();
+}
+
+/** The button that puts feet and pounds beside the metric quantities, or takes them away. */
+function switchUnits(button, hand) {
+  button.textContent = say(hand.customary ? "phone.to_metric" : "phone.to_customary");
+  button.onclick = () => {
+    hand.keep.set("units", hand.customary ? "metric" : "customary");
+    location.reload();
+  };
 }
 
 /** Opens the pits where work is going on, or else the first with work left, and shuts the others. */

@@ -13,9 +13,14 @@ export function answerText(entry, step, hand) {
   if (entry.kind === "settle") return answerText(hand.entry(entry.value), step, hand);
   if (entry.kind === "withdraw") return say("step.taken_back", { reason: entry.value });
   if (entry.kind === "release") return say("hold.released_as", { role: say(`roles.${entry.value}`) });
-  if (entry.kind === "reading") return step.unit ? `${entry.value} ${units[step.unit].shown}` : step.one_of.length > 0 ? plain(entry.value) : entry.value;
+  if (entry.kind === "reading") return step.unit ? `${entry.value} ${shownUnit(entry.unit) ?? units[step.unit].shown}` : step.one_of.length > 0 ? plain(entry.value) : entry.value;
   if (entry.kind === "aside") return say("step.said_aside", { reason: entry.value });
   return say(step.kind === "look" ? "step.said_looked" : "step.said_done");
+}
+
+/** How the unit of an entry is shown. @param {string|null} ucum */
+function shownUnit(ucum) {
+  return Object.values(units).find((unit) => unit.ucum === ucum)?.shown;
 }
 
 /** Who said it and when, and on which phone where that isn't this one. */

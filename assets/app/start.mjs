@@ -3,6 +3,7 @@
 import { begunWith, buildsInHand } from "./begun.mjs";
 import { standsBehind } from "./clock-marks.mjs";
 import { part } from "./element.mjs";
+import { readInCustomary } from "./customary.mjs";
 import { installation } from "./install.mjs";
 import { JobInHand } from "./job-in-hand.mjs";
 import { openJobPage } from "./job-page.mjs";
@@ -52,6 +53,7 @@ async function openPage() {
     if (record.lost) notice(say("phone.lost"), record.lost.say);
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
     await hand.refresh();
+    if (hand.customary) readInCustomary(document.body);
     pages.onmessage = () => record.look().then(() => hand.refresh());
     const last = hand.entries.findLast((entry) => entry.dev === record.device?.dev);
     if (standsBehind(last, clock())) notice(say("phone.clock_back"), say("phone.clock_back_now", { time: last.at.slice(0, 16).replace("T", " ") }));

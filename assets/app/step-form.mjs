@@ -2,7 +2,8 @@
 
 import { announce } from "./announce.mjs";
 import { element, part } from "./element.mjs";
-import { plausible } from "./environment.mjs";
+import { believed } from "./believed.mjs";
+import { units } from "./units.mjs";
 import { say } from "./words.mjs";
 
 export class StepForm {
@@ -18,6 +19,8 @@ export class StepForm {
     };
     form.oninput = () => this.#typed();
     form.reset();
+    this.unit = page.hand.typedIn(step.unit);
+    this.#label();
     this.draft = page.hand.drafts.at(`${page.sheet.id} ${step.name}`);
     form.querySelector(".unsaved")?.remove();
     if (this.field && this.draft.text) {
@@ -80,13 +83,21 @@ export class StepForm {
   #told(choice) {
     const { step, page } = this;
     if (step.kind !== "read") return { kind: "done", step: step.name };
-    const read = plausible(page.task, step.name, choice || this.typed);
+    const unit = step.unit ? page.hand.ucum(this.unit) : null;
+    const read = believed(page.task, step, choice || this.typed, unit);
     if (read.reason !== undefined) {
       this.#refuse(read.reason);
       return null;
     }
-    const unit = step.unit ? page.hand.ucum(step.unit) : null;
     return { kind: "reading", step: step.name, value: choice || this.typed, unit, shown: page.shownWith(step.name, read) };
+  }
+
+  /** The unit that is typed on this phone, where it has one to its name. */
+  #label() {
+    const sign = this.form.querySelector(".unit");
+    if (!sign) return;
+    sign.textContent = units[this.unit].shown;
+    this.form.querySelector("label").textContent = `${say("step.reading_in")} ${units[this.unit].shown}`;
   }
 
   #refuse(reason) {
