@@ -169,7 +169,6 @@ ACCOUNTED = {
     "cable.cores": "fewer conductors carry less pull",
     "cable.maker_pulling_limit": "a tenth only: less pull is allowed",
     "drum.gross_mass": "ten times: a bigger crane than is needed",
-    "drum.length": "a tenth: the length in hand is measured before the pull",
     "placement.length": "shown to whoever sets it down; what it bears on is a figure of its own",
     "placement.bearing_length": "a tenth: more pressure than there is",
     "placement.bearing_width": "a tenth: more pressure than there is",

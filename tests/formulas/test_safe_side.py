@@ -10,6 +10,7 @@ from builder.compile.catalogue import function_of, signature_data
 from builder.formulas.mathematics import CannotTell
 from builder.quantity import from_si, parse_quantity, to_si, units
 from tests.compile.inputs import input_sets
+from tests.formulas.test_faults import GOOD
 from tests.formulas.test_rounding import assert_safe, shown
 
 SEED = int(os.environ.get("PITSLATE_SEED", "21"))
@@ -18,8 +19,8 @@ NAMES = sorted(signature_data())
 
 
 def answers(name: str):
-    """Generated inputs that have an answer, with it."""
-    for given in input_sets(signature_data()[name], SETS, Random(f"{SEED} {name}")):
+    """Inputs that have an answer, with it: the worked ones, and those of the generated ones that do."""
+    for given in [*GOOD[name], *input_sets(signature_data()[name], SETS, Random(f"{SEED} {name}"))]:
         try:
             yield given, call(function_of(name), signature_data()[name], given)
         except CannotTell:
