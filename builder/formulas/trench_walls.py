@@ -26,7 +26,8 @@ def wall_support(depth, heap_height, heap_distance, setback, support_from, desig
       spoil-counts-as-depth: heap inside the set-back counted with the depth, worked
     """
     counted_depth = depth
-    if heap_distance < setback:
+    # One metre written in feet is still one metre: noise of the arithmetic brings no heap nearer.
+    if heap_distance < setback * (1 - 1e-9):
         counted_depth = depth + heap_height
     walls = "looked_at"
     # At the depth itself the rule holds: noise of the arithmetic must not lift anyone past it.
