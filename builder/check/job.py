@@ -257,6 +257,7 @@ class Joint(Part):
 class Supply(Part):
     supply: ItemName
     title: str
+    feeds: Literal["board", "drive", "inverter", "battery"] = "board"
     system: System
     voltage: Volt
     joints: list[_reference("joint")] = []

@@ -14,8 +14,9 @@ from tests.checklists.worked_sheets import sheet_called, worked
 LINK = "lock-out/prove-dead/drive-panel"
 CELLS = "lock-out/cells-stay-live/battery-strings"
 DIG = "trenching/open-trench/T1"
-TEST = "energisation/test-before-switch-on/kiln-board"
-LIVE = "energisation/switch-on/kiln-board"
+TEST = "testing/dead-tests/kiln-board"
+LIVE = "energisation/prove-live/kiln-board"
+LOAD = "energisation/first-load/kiln-board"
 
 
 @pytest.fixture(scope="module")
@@ -66,10 +67,10 @@ def _verdict(job: dict, identity: str, step: str, instead: dict[str, str]) -> st
         (LIVE, "lowest-voltage", {"lowest-voltage": "480"}),
         (LIVE, "highest-voltage", {"lowest-voltage": "402", "highest-voltage": "380"}),
         (LIVE, "highest-to-neutral", {"highest-to-neutral": "0"}),
-        (LIVE, "highest-current", {"highest-current": "5"}),
-        (LIVE, "share-of-transformer", {"highest-current": "500", "share-of-transformer": "50"}),
-        (LIVE, "like-joint", {"hottest-joint": "41", "like-joint": "60"}),
-        (LIVE, "hottest-joint", {"hottest-joint": "150"}),
+        (LOAD, "highest-current", {"highest-current": "5"}),
+        (LOAD, "share-of-transformer", {"highest-current": "500", "share-of-transformer": "50"}),
+        (LOAD, "like-joint", {"hottest-joint": "41", "like-joint": "60"}),
+        (LOAD, "hottest-joint", {"hottest-joint": "150"}),
         ("energisation/switch-on/battery-link", "monitor-voltage", {"monitor-voltage": "48"}),
         ("termination/before-making-off/J8", "terminal", {"terminal": "live-cell"}),
         ("termination/make-off/J7", "wrench-bottom", {"wrench-bottom": "68"}),
@@ -88,9 +89,9 @@ def test_an_absurd_reading_is_outside(sheet: str, step: str, instead: dict[str, 
         ("lock-out/prove-dead", "label-time-seen", "300"),
         ("lock-out/prove-dead", "time-off", "0"),
         ("lock-out/cells-stay-live", "section-voltage", "0"),
-        ("energisation/test-before-switch-on", "earth-path", "0"),
-        ("energisation/switch-on", "loop-measured", "0"),
-        ("energisation/switch-on", "highest-current", "0"),
+        ("testing/dead-tests", "earth-path", "0"),
+        ("energisation/prove-live", "loop-measured", "0"),
+        ("energisation/first-load", "highest-current", "0"),
         ("cable-pulling/pull", "highest-pull", "0"),
     ],
 )
@@ -122,8 +123,10 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("termination/before-making-off", ("terminal", "right-place")),
         ("termination/make-off", ("live-pole", "gland-armour", "wrench-set")),
         ("termination/check-the-joint", ("covers-on", "parts-out", "highest-joint")),
-        ("energisation/test-before-switch-on", ("earths-lifted", "still-dead", "earths-back", "short-and-earth", "settings")),
-        ("energisation/switch-on", ("bar-the-room", "all-open", "one-source", "loop-measured")),
+        ("testing/dead-tests", ("earths-lifted", "still-dead", "earths-back", "short-and-earth", "link-found", "link-back")),
+        ("testing/prove-protection", ("settings", "devices-proved", "interlocks", "stops-tried")),
+        ("energisation/switch-on", ("bar-the-room", "all-open", "one-source", "walk-the-ends", "way-back", "stop-signs", "far-side")),
+        ("energisation/prove-live", ("tester-category", "loop-measured", "residual-tried", "stops-tried")),
         ("lock-out/give-back", ("people-out", "earths-off", "locks-come-off", "locks-left", "covers-on")),
     ],
 )

@@ -109,10 +109,10 @@ def test_cells_that_stay_live_are_never_called_dead(job: dict) -> None:
         ("termination/before-making-off/J7", "clear-to-start", ("lock-out/cells-stay-live/battery-strings", "safe-to-work")),
         ("termination/make-off/J2", "go", ("lock-out/prove-dead/standby-set", "safe-to-work")),
         ("termination/check-the-joint/J2", "clear-to-look", ("lock-out/prove-dead/drive-switch", "safe-to-work")),
-        ("energisation/test-before-switch-on/kiln-board", "tests-in", ("termination/check-the-joint/J10", "joint-proved")),
+        ("testing/prove-protection/kiln-board", "tests-in", ("termination/check-the-joint/J10", "joint-proved")),
         ("energisation/switch-on/kiln-board", "clear-to-switch-on", ("lock-out/give-back/standby-set", "locks-given-back")),
         ("lock-out/give-back/kiln-feeder", "may-come-off", ("termination/check-the-joint/J1", None)),
-        ("lock-out/give-back/kiln-feeder", "may-come-off", ("energisation/test-before-switch-on/kiln-board", None)),
+        ("lock-out/give-back/kiln-feeder", "may-come-off", ("testing/dead-tests/kiln-board", None)),
     ],
 )
 def test_a_hold_waits_across_libraries(sheet: str, hold: str, needed: tuple[str, str | None], job: dict) -> None:
