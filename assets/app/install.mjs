@@ -73,7 +73,7 @@ async function tellIfGoneBack(site) {
 /** New sheets wait until somebody takes them, and never come in over an answer that is not saved. */
 function offerNewSheets(waiting, hand, worker, reload) {
   const inHand = hand.progress?.sheets()
-    .filter((sheet) => !["not-started", "closed"].includes(sheet.state)).map((sheet) => hand.sheetTitle(sheet.sheet)) ?? [];
+    .filter((sheet) => !["not-started", "closed", "rests"].includes(sheet.state)).map((sheet) => hand.sheetTitle(sheet.sheet)) ?? [];
   const refused = element("p", { role: "status" });
   const take = element("button", {
     type: "button", class: "act",

@@ -5,6 +5,7 @@ import { placeOf } from "./blocks.mjs";
 import { Finding } from "./finding.mjs";
 import { keepingFocus } from "./focus.mjs";
 import { locksOn } from "./lock-asks.mjs";
+import { isOver } from "./over.mjs";
 import { photoStrip } from "./photos.mjs";
 import { byLine } from "./said.mjs";
 import { downloadFile, openSending, saveBackup, showSent, unsent } from "./send.mjs";
@@ -79,7 +80,7 @@ function showBranch(sheet, hand) {
 
 function showStage(stage) {
   const branches = all(stage, ".branch");
-  const closed = branches.filter((branch) => branch.dataset.state === "closed").length;
+  const closed = branches.filter((branch) => isOver(branch.dataset.state)).length;
   mark(stage, "laid", closed === branches.length);
   part(stage, "stage-state").textContent = say("job.tally", { closed, all: branches.length });
 }
@@ -88,7 +89,7 @@ function showTally(sheets, hand) {
   const open = sheets.flatMap(openSnags).length;
   const held = sheets.filter((sheet) => sheet.state === "held").length;
   part(document, "tally").replaceChildren(
-    element("span", {}, say("job.tally", { closed: sheets.filter((sheet) => sheet.state === "closed").length, all: sheets.length })),
+    element("span", {}, say("job.tally", { closed: sheets.filter((sheet) => isOver(sheet.state)).length, all: sheets.length })),
     ...(held > 0 ? [element("span", {}, say("job.tally_held", { count: held }))] : []),
     ...(open > 0 ? [element("span", {}, say("job.tally_snags", { count: open }))] : []),
     ...(unsent(hand) > 0 ? [element("span", {}, say("job.tally_unsent", { count: unsent(hand) }))] : []));
@@ -127,7 +128,7 @@ function showNext(sheets, hand) {
   const order = { "in-hand": 0, "not-started": 1, worked: 0, held: 2, closed: 3 };
   const last = hand.keep.get("last");
   const next = sheets.find((sheet) => sheet.sheet === last && order[sheet.state] === 0)
-    ?? sheets.filter((sheet) => sheet.state !== "closed").sort((a, b) => order[a.state] - order[b.state])[0];
+    ?? sheets.filter((sheet) => !isOver(sheet.state)).sort((a, b) => order[a.state] - order[b.state])[0];
   const button = part(document, "next");
   part(document, "bar").hidden = hand.person !== null && next === undefined;
   if (hand.person === null) {

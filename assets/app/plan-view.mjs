@@ -2,18 +2,19 @@
 
 import { placeOf } from "./blocks.mjs";
 import { drawn, element } from "./element.mjs";
+import { isOver } from "./over.mjs";
 import { planOf } from "./plan.mjs";
 import { sheetWords } from "./sheet-words.mjs";
 import { say } from "./words.mjs";
 
 const [LANE, GATE, BRANCH] = [26, 34, 11];
-const STATES = ["closed", "worked", "held", "in-hand", "not-started"];
+const STATES = ["closed", "rests", "worked", "held", "in-hand", "not-started"];
 
 /** @param {import("./job-in-hand.mjs").JobInHand} hand @returns {HTMLElement[]} */
 export function planView(hand) {
   const rows = planOf(hand.job);
   const states = new Map(rows.map(({ task, sheets }) => [task, sheets.map((id) => hand.progress.sheet(id))]));
-  const laid = (task) => states.get(task).every(({ state }) => state === "closed");
+  const laid = (task) => states.get(task).every(({ state }) => isOver(state));
   const lanes = Math.max(...rows.map(({ lane }) => lane)) + 1;
   return [
     element("p", { class: "plan-end" }, say("plan.first")),
@@ -26,14 +27,14 @@ export function planView(hand) {
 
 /** A gate is shut before anything is begun, half open during it, open when all its sheets are closed. */
 function progressOf(states) {
-  if (states.every(({ state }) => state === "closed")) return "open";
+  if (states.every(({ state }) => isOver(state))) return "open";
   return states.some(({ state }) => state !== "not-started") ? "part" : "shut";
 }
 
 function reach({ task, needs }, states, hand) {
   const count = (wanted) => states.filter(({ state }) => state === wanted).length;
   const told = STATES.filter((state) => count(state) > 0).map((state) => say("plan.tell", { count: count(state), state: word(state) }));
-  const busy = states.some(({ state }) => !["closed", "not-started"].includes(state));
+  const busy = states.some(({ state }) => !isOver(state) && state !== "not-started");
   const title = (one) => hand.job.tasks[one].title;
   return element("details", { class: "reach-body", open: busy },
     element("summary", {}, element("h2", {}, title(task)), element("span", { class: "stage-state" }, told.join(" · "))),

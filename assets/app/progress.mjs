@@ -26,7 +26,7 @@
  *
  * @typedef {object} SheetState
  * @property {string} sheet
- * @property {"not-started"|"in-hand"|"held"|"worked"|"closed"} state
+ * @property {"not-started"|"in-hand"|"held"|"worked"|"closed"|"rests"} state   rests: started again, and wanted by nothing open
  * @property {number} round        1, or more when a release started the sheet again
  * @property {string|null} next    first step not finished
  * @property {Object<string, StepState>} steps
@@ -63,7 +63,9 @@ export function progress(job, entries, environmentFor) {
   const basics = remembering(readBasics);
   const holds = remembering(readHold, { released: false, in_force: false, blocks: [] });
   const closings = remembering(readClosing, null);
+  const rests = remembering(readRest, true);
   const whole = remembering(readSheet);
+  const dependents = dependentsOf(job.sheets);
   const boardsAt = remembering((at) => boards(job, told, at));
 
   /** Answers and acceptances of a sheet, before any hold is looked at. A step is judged when it is asked for. */
@@ -219,7 +221,7 @@ export function progress(job, entries, environmentFor) {
     }
     return {
       sheet: id,
-      state: sheetState(said, left, next, closing !== null),
+      state: sheetState(said, left, next, closing !== null, () => rests(id)),
       round: said.round,
       next: next?.name ?? null,
       steps: shown,
@@ -235,11 +237,26 @@ export function progress(job, entries, environmentFor) {
     };
   }
 
+  /** A sheet that was started again rests while all that needs it is closed, or rests itself. */
+  function readRest(id) {
+    const { begun, round } = basics(id, NOW).said;
+    return !begun && round > 1 && dependents.get(id).every((other) => closings(other) !== null || rests(other));
+  }
+
   return {
     sheet: (id) => whole(id),
     sheets: () => job.sheets.map(({ id }) => whole(id)),
     boards: boardsAt(null),
   };
+}
+
+/** Sheet → the sheets that need it, its own apart. */
+function dependentsOf(sheets) {
+  const dependents = new Map(sheets.map(({ id }) => [id, []]));
+  for (const { id, needs } of sheets) {
+    for (const { sheet } of Object.values(needs ?? {}).flat()) if (sheet !== id) dependents.get(sheet)?.push(id);
+  }
+  return dependents;
 }
 
 /** A step that comes after others is shut until each of them that applies is answered, and not outside. */
@@ -273,9 +290,9 @@ function isSigned(release, signatures) {
   return signatures.some(({ about, who }) => about[0] === release.id && who === release.who);
 }
 
-function sheetState({ begun }, left, next, closed) {
+function sheetState({ begun }, left, next, closed, rests) {
   if (left.length === 0) return closed ? "closed" : "worked";
-  if (!begun) return "not-started";
+  if (!begun) return rests() ? "rests" : "not-started";
   return next?.kind === "hold" ? "held" : "in-hand";
 }
 

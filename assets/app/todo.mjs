@@ -8,6 +8,7 @@
  * @property {string|null} role                    whose release it waits for
  */
 
+import { isOver } from "./over.mjs";
 import { mayRelease } from "./standing.mjs";
 
 /** Blocks that go as the sheet is worked, step by step. */
@@ -18,7 +19,7 @@ const HERE = ["step", "verdict", "conflict", "hold"];
  * @param {string|undefined} role of the person @returns {Todo}
  */
 export function todo(state, task, role) {
-  if (state.state === "closed") return told("closed", null);
+  if (isOver(state.state)) return told("closed", null);
   const step = task.steps.find(({ name }) => name === state.next) ?? null;
   if (step === null) return told(state.left.length === 0 ? "now" : "wait", null, state.left);
   if (step.kind === "hold") {

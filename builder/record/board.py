@@ -30,6 +30,7 @@ from builder.record.verify import NO_KEY
 
 STATES = {
     "not-started": "Not started", "in-hand": "In hand", "held": "Held", "worked": "Worked, not closed", "closed": "Closed",
+    "rests": "Over, until it is wanted again",
 }
 _MOST_KEPT = 200
 _MOST_DAYS = 7

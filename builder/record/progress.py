@@ -61,6 +61,8 @@ class Progress:
         self.boards = cache(self._read_boards)
         self._holds: dict[tuple, HoldState] = {}
         self._closings: dict[tuple, _View | None] = {}
+        self._resting: dict[str, bool] = {}
+        self._dependents = _dependents(self.job["sheets"])
         self._covered = told.covered
 
     def sheets(self) -> list[SheetState]:
@@ -218,6 +220,17 @@ class Progress:
                     break
         return self._closings[name, at]
 
+    def _rests(self, name: str) -> bool:
+        """A sheet that was started again rests while all that needs it is closed, or rests itself."""
+        if name not in self._resting:
+            # What is asked about while it is worked out hangs on itself alone.
+            self._resting[name] = True
+            said = self._basics(name, _NOW).said
+            self._resting[name] = not said.begun and said.round > 1 and all(
+                self._closing(other) is not None or self._rests(other) for other in self._dependents[name]
+            )
+        return self._resting[name]
+
     def _sheet(self, name: str) -> SheetState:
         closing = self._closing(name)
         view = closing or _NOW
@@ -230,7 +243,7 @@ class Progress:
         }
         return SheetState(
             sheet=name,
-            state=_sheet_state(basics.said.begun, left, following, closing is not None),
+            state=_sheet_state(basics.said.begun, left, following, closing is not None, lambda: self._rests(name)),
             round=basics.said.round,
             next=following and following["name"],
             steps=_shown(basics, holds),
@@ -296,11 +309,22 @@ def _is_signed(release: Fields, signatures: list[Fields]) -> bool:
     return any(one["about"] == [release["id"]] and one["who"] == release["who"] for one in signatures)
 
 
-def _sheet_state(begun: bool, left: list[Block], following: dict | None, closed: bool) -> str:
+def _dependents(sheets: list[dict]) -> dict[str, list[str]]:
+    """Sheet → the sheets that need it, its own apart."""
+    dependents: dict[str, list[str]] = {sheet["id"]: [] for sheet in sheets}
+    for sheet in sheets:
+        for needs in sheet.get("needs", {}).values():
+            for need in needs:
+                if need["sheet"] != sheet["id"] and need["sheet"] in dependents:
+                    dependents[need["sheet"]].append(sheet["id"])
+    return dependents
+
+
+def _sheet_state(begun: bool, left: list[Block], following: dict | None, closed: bool, rests: Callable[[], bool]) -> str:
     if not left:
         return "closed" if closed else "worked"
     if not begun:
-        return "not-started"
+        return "rests" if rests() else "not-started"
     return "held" if following and following["kind"] == "hold" else "in-hand"
 
 

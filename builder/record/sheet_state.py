@@ -51,7 +51,7 @@ class HoldState:
 @dataclass(frozen=True)
 class SheetState:
     """
-    A sheet: not-started, in-hand, held, worked or closed.
+    A sheet: not-started, in-hand, held, worked, closed, or rests: started again, and wanted by nothing open.
 
     next        first step not finished
     left        what closing still waits for; empty when worked

@@ -238,7 +238,7 @@ def test_the_site_is_given_back_last_of_all(given_back: Phone) -> None:
     given_back.work("handing-over/leave-the-site")
     left = [sheet for sheet in given_back.progress().sheets() if sheet.left]
     assert {"lock-out/lock-off", "lock-out/prove-dead", "lock-out/cells-stay-live"} == {sheet.sheet.rpartition("/")[0] for sheet in left}
-    assert {("not-started", True)} == {(sheet.state, sheet.round > 1) for sheet in left}
+    assert {("rests", True)} == {(sheet.state, sheet.round > 1) for sheet in left}
 
 
 def test_a_lock_put_on_again_stops_switching_on(given_back: Phone) -> None:
