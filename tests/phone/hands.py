@@ -67,6 +67,13 @@ class Phone:
         self.agree()
         expect(self.page.locator("[data-part=crew]")).to_contain_text(name)
 
+    def unfold(self) -> None:
+        """Opens all that is folded away and draws what is out of sight, so that every part has its place."""
+        self.page.evaluate("""() => {
+          for (const one of document.querySelectorAll("details")) one.open = true;
+          for (const one of document.querySelectorAll(".step, .gate")) one.style.contentVisibility = "visible";
+        }""")
+
     @property
     def dialog(self):
         return self.page.get_by_role("dialog")

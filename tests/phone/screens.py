@@ -68,7 +68,7 @@ def _nothing(phone: Phone) -> None:
 
 
 def _all_open(phone: Phone) -> None:
-    phone.page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    phone.unfold()
 
 
 SCREENS: dict[str, tuple[str, Callable[[Phone], None]]] = {

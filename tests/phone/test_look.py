@@ -132,4 +132,4 @@ def _with_answers(phone: Phone) -> Phone:
 
 
 def _unfold(phone: Phone) -> None:
-    phone.page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    phone.unfold()
