@@ -79,6 +79,22 @@ export async function askOffWithout(hand, point, { entry }, looked) {
   return answer && { told: { kind: "lock-off", sheet: boardOf(point), about: [entry.id, looked.id] }, person: answer.person };
 }
 
+/**
+ * Takes back something said on a board.
+ * @param {JobInHand} hand @param {import("./payload.mjs").Said} entry what is taken back @param {string} question
+ * @param {string[]|null} may names of whom that counts from; null: anybody's
+ * @returns {Promise<Told|null>}
+ */
+export async function askBack(hand, entry, question, may) {
+  const allowed = ({ name }) => may === null || may.some((one) => samePerson(one, name));
+  const answer = await ask({
+    question, detail: say("step.take_back_detail"), yes: say("step.take_back"), person: hand.person && allowed(hand.person) ? hand.person : null,
+    words: { label: say("step.reason"), missing: say("step.reason_missing") },
+    refuse: ({ person }) => (allowed(person) ? null : say("locks.back_only", { who: [...new Set(may)].join(", ") })),
+  }, hand.people);
+  return answer && { told: { kind: "withdraw", sheet: entry.sheet, value: answer.words, about: [entry.id] }, person: answer.person };
+}
+
 function absentSteps(owner) {
   return element("ol", { class: "absent-steps" }, ...[1, 2, 3, 4, 5].map((step) => element("li", {}, say(`locks.absent_${step}`, { owner }))));
 }

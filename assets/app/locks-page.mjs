@@ -3,7 +3,7 @@
 import { announce } from "./announce.mjs";
 import { all, element, part } from "./element.mjs";
 import { keepingFocus } from "./focus.mjs";
-import { askIn, askLooked, askOff, askOffWithout, askOn, askOut, locksOn } from "./lock-asks.mjs";
+import { askBack, askIn, askLooked, askOff, askOffWithout, askOn, askOut, locksOn } from "./lock-asks.mjs";
 import { hasp } from "./lock-drawing.mjs";
 import { notice } from "./needed.mjs";
 import { byLine } from "./said.mjs";
@@ -69,17 +69,29 @@ class LocksPage {
 
   #lock(point, lock) {
     const { entry, against, looked } = lock;
-    const button = (words, asked, kind) => element("button", { type: "button", class: kind, click: () => this.enter(asked()) }, words);
+    const button = (words, asked, kind) => this.#button(words, asked, kind);
     return element("li", { class: "lock", "data-sure": String(lock.sure) },
       element("p", { class: "lock-who" }, element("b", { class: "tag" }, entry.value), " ", element("strong", {}, entry.who)),
       element("p", {}, say(lock.sure ? "locks.on_since" : "locks.in_doubt", { when: this.#when(entry) })),
-      ...against.map((one) => this.#attempt(one, "p")),
-      ...looked.map((one) => element("p", {}, say("locks.looked_line", { how: one.value }), " ", byLine(one, this.hand))),
+      ...against.flatMap((one) => [this.#attempt(one, "p"), this.#back(one.entry, "locks.back_attempt", [one.entry.who, entry.who])]),
+      ...looked.flatMap((one) => [
+        element("p", {}, say("locks.looked_line", { how: one.value }), " ", byLine(one, this.hand)), this.#back(one, "locks.back_looked", null),
+      ]),
       element("div", { class: "choices" },
         button(say("locks.take_off"), () => askOff(this.hand, point, lock), ""),
         looked.length === 0
           ? button(say("locks.owner_gone"), () => askLooked(this.hand, point, lock), "quiet")
-          : button(say("locks.take_off_without"), () => askOffWithout(this.hand, point, lock, looked.at(-1)), "quiet")));
+          : button(say("locks.take_off_without"), () => askOffWithout(this.hand, point, lock, looked.at(-1)), "quiet"),
+        this.#back(entry, "locks.back_on", [entry.who])));
+  }
+
+  #button(words, asked, kind) {
+    return element("button", { type: "button", class: kind, click: () => this.enter(asked()) }, words);
+  }
+
+  /** A button that takes back something said: by those of whom it counts, or by anybody. */
+  #back(entry, words, may) {
+    return this.#button(say(words), () => askBack(this.hand, entry, say(`${words}_ask`, { who: entry.who }), may), "quiet");
   }
 
   /** What was said to take a lock off and doesn't count. */
@@ -100,11 +112,13 @@ class LocksPage {
     ];
   }
 
+  /** Coming off is taken back by the owner, or by who said it; then the lock is on the board again. */
   #goneLine({ entry, state, against }) {
     const off = against.find(({ why }) => why === null).entry;
     const words = state === "never" ? say("locks.never_on", { reason: off.value }) : say("locks.came_off");
     return element("li", {}, element("p", {}, element("b", { class: "tag" }, entry.value), " ", byLine(entry, this.hand)),
-      element("p", {}, words, " ", byLine(off, this.hand)));
+      element("p", {}, words, " ", byLine(off, this.hand)),
+      this.#back(off, "locks.back_off", [off.who, entry.who]));
   }
 
   #notes() {

@@ -43,7 +43,7 @@ def _begun(phone: Phone) -> None:
 
 
 def _locked(phone: Phone) -> None:
-    """Two locks on a box, one of them looked for, and one of the two in the zone."""
+    """Two locks on a box; one of their owners in the zone, and somebody without a lock."""
     phone.open("locks.html#kiln-box")
     board = phone.page.locator("[data-point=kiln-box]")
     for number, who in ("41", "Tobin Areth"), ("42", "Pella Oxmoor"):

@@ -62,6 +62,24 @@ def _take_back(phone: Phone) -> None:
     phone.more("clear", "Take back")
 
 
+def _looked_for(phone: Phone) -> None:
+    """A lock on, whose owner was looked for; another that came off."""
+    board = phone.page.locator("[data-point=L1]")
+    for number in ("1", "2"):
+        board.get_by_role("button", name="Put a lock on").click()
+        phone.dialog.get_by_label("Number on the lock").fill(number)
+        phone.agree()
+        expect(board.locator(".lock")).to_have_count(int(number))
+    board.get_by_role("button", name="Take it off", exact=True).first.click()
+    phone.agree()
+    board.locator("summary").click()
+    board.get_by_role("button", name="Owner not here").click()
+    phone.dialog.get_by_text("Ben Tarn").click()
+    phone.dialog.get_by_label("What was done").fill("Radio and phone")
+    phone.agree()
+    expect(board.get_by_text("Owner looked for")).to_be_visible()
+
+
 def _as_it_opens(phone: Phone) -> None:
     """Nothing is touched."""
 
@@ -78,6 +96,9 @@ STATES = {
     "sheet with every kind of answer": (DRAW, _answers),
     "refused reading": (DRAW, _refused),
     "gate with nothing in its way": (OFF, _ready),
+    "lock to be put on": ("locks.html", _button("Put a lock on")),
+    "lock board": ("locks.html", _looked_for),
+    "lock taken off without its owner": ("locks.html", _button("Take it off without its owner")),
     "snag": (DRAW, _button("Snag")),
     "release refused": (OFF, _release_asked),
     "closed sheet": (OFF, _closed),

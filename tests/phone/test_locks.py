@@ -191,3 +191,30 @@ def test_the_board_works_without_signal_and_by_keyboard(ben: Hand):
     expect(page.get_by_role("region", name="Box at the door")).to_contain_text("Holds the keys of: L2")
     ben.phone.open()
     expect(page.locator("[data-part=locks-tally]")).to_have_text("One lock on")
+
+
+def test_what_was_entered_wrong_is_taken_back_by_those_who_may(ben: Hand):
+    """A lock that came off by mistake is on again; an owner who is found is no longer absent; only the owner undoes a lock."""
+    def back(button: str, who: str) -> None:
+        ben.press(button, who).get_by_role("textbox").fill("Wrong lock")
+
+    ben.put_on("7", "Cleo Marsh")
+    ben.press("Take it off", "Cleo Marsh")
+    ben.agree()
+    ben.board().locator("summary").click()
+    ben.phone.page.get_by_role("button", name="It hangs there still").click()
+    ben.phone.dialog.locator(".person", has_text="Cleo Marsh").click()
+    ben.phone.dialog.get_by_role("textbox").fill("Took the one beside it")
+    ben.agree()
+    expect(ben.board().locator("[data-part=point-state]")).to_have_text("One lock is on.")
+    ben.press("Owner not here", "Ben Tarn").get_by_label("What was done").fill("Called")
+    ben.agree()
+    back("Owner was found", "Ada Quill")
+    ben.agree()
+    expect(ben.board().get_by_role("button", name="Owner not here")).to_be_visible()
+    back("Entered by mistake", "Ben Tarn")
+    ben.phone.dialog.locator("[data-part=ask-yes]").click()
+    expect(ben.phone.dialog).to_contain_text("Only one of these can take this back: Cleo Marsh.")
+    ben.phone.dialog.locator(".person", has_text="Cleo Marsh").click()
+    ben.agree()
+    expect(ben.board().locator("[data-part=point-state]")).to_have_text("No lock is on.")
