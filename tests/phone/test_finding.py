@@ -8,8 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from builder.check.job import KINDS
-from builder.load.document import read_document
-from builder.render import WORDS
+from builder.words import word_list
 from tests.phone.hands import DRAW, OFF, Phone
 
 WAYS = ["By stage", "By place", "Can do now", "Plan"]
@@ -51,7 +50,7 @@ def test_joints_stand_at_the_place_of_their_run(demo_phone: Phone):
 
 def test_every_kind_of_place_has_its_word():
     """Whatever a job is made of, its place has a heading."""
-    assert set() == set(KINDS) - {"cable"} - set(read_document(WORDS).data["place"])
+    assert set() == set(KINDS) - {"cable"} - set(word_list()["place"])
 
 
 def test_now_lists_what_is_open_to_the_role_and_what_the_rest_waits_for(phone: Phone):
