@@ -1,0 +1,68 @@
+"""A phone that goes dead while a sheet is worked: all that its screen had confirmed is there afterwards."""
+
+import random
+from pathlib import Path
+
+from playwright.sync_api import expect
+
+from builder.record.merge import Held, merge
+from builder.record.record_file import parse_record
+from tests.phone.hands import DRAW, Phone
+
+# Works one sheet as fast as it answers: enters the drum's number again and again, and tells each that was shown as saved.
+WORK = """async () => {
+  const step = document.querySelector("#step-drum-number");
+  const until = (holds) => new Promise((done) => {
+    const look = () => (holds() ? done() : requestAnimationFrame(look));
+    look();
+  });
+  for (let number = 0; ; number += 1) {
+    const typed = `D ${performance.timeOrigin} ${number}`;
+    await until(() => !step.querySelector("form[aria-busy]"));
+    if (step.querySelector("form").hidden) {
+      step.querySelector("details.more").open = true;
+      [...step.querySelectorAll("button")].find((button) => button.textContent === "Enter again").click();
+    }
+    step.querySelector("[name=reading]").value = typed;
+    step.querySelector("form").requestSubmit();
+    await until(() => {
+      const given = step.querySelector(".given")?.textContent ?? "";
+      return given.includes(typed) && given.includes("saved");
+    });
+    window.saved(typed);
+  }
+}"""
+
+
+def test_killed_phone_has_all_that_its_screen_had_confirmed(browser, yard: str, tmp_path: Path, full: bool) -> None:
+    """After each of many kills at random moments the app opens, shows the last reading, and its chain is whole."""
+    seed = random.randrange(2**32)
+    chance = random.Random(seed)
+    print(f"seed {seed}")
+    store = tmp_path / "store"
+    phone = Phone(browser, yard, store=store)
+    phone.open()
+    phone.introduce("Ada Quill", "Pit one")
+    # Who holds the phone is no evidence; the browser writes it down within seconds, and else it is asked again.
+    phone.page.wait_for_timeout(6000)
+    confirmed: list[str] = []
+    kills = 200 if full else 10
+    for _ in range(kills):
+        before = len(confirmed)
+        phone.page.expose_function("saved", lambda value: confirmed.append(value))
+        phone.open(DRAW)
+        phone.page.evaluate(f"void ({WORK})()")
+        while len(confirmed) == before:
+            phone.page.wait_for_timeout(5)
+        phone.page.wait_for_timeout(chance.randrange(300))
+        phone.kill()
+        phone = Phone(browser, yard, store=store)
+        phone.open(DRAW)
+        expect(phone.page.locator("[data-part=notices]")).to_be_empty()
+        held = [entry["value"] for entry in phone.entries()]
+        assert [] == [value for value in confirmed if value not in held]
+        expect(phone.step("drum-number").locator(".given")).to_contain_text(held[-1])
+    record = parse_record(phone.sent_record(tmp_path).read_bytes(), "yard")
+    assert {"new"} == {one.verdict for one in merge(Held(), record.entries, "yard").verdicts}
+    phone.context.close()
+    print(f"{kills} kills, {len(confirmed)} readings confirmed, none lost")
