@@ -5,6 +5,7 @@ import { setBack } from "./clock-marks.mjs";
 import { Drafts } from "./drafts.mjs";
 import { believed } from "./believed.mjs";
 import { Environment } from "./environment.mjs";
+import { inOrder } from "./merge.mjs";
 import { notice } from "./needed.mjs";
 import { Pictures } from "./pictures.mjs";
 import { progress } from "./progress.mjs";
@@ -58,11 +59,14 @@ export class JobInHand {
     return this.record.device && !this.record.lost ? this.keep.get("person") : null;
   }
 
-  /** Reads the record again and tells every watcher where things stand. */
-  async refresh() {
+  /**
+   * Tells every watcher where things stand.
+   * @param {Said|null} [said] the one entry that has come since, and is on disk; without it the record is read again
+   */
+  async refresh(said = null) {
     this.#asked += 1;
     const turn = this.#asked;
-    const entries = await this.record.readAll();
+    const entries = said && this.entries ? withOne(this.entries, said) : await this.record.readAll();
     // A slow reading must not put back what a later one has already shown.
     if (turn < this.#shown) return;
     this.#shown = turn;
@@ -90,7 +94,7 @@ export class JobInHand {
     const said = await this.record.append({ ...told, who: who.name }, photo);
     this.keep.set("known", { dev: said.dev, seq: said.seq });
     // It is on disk now, whatever becomes of reading it back.
-    await this.refresh().catch((problem) => notice(say("saved.unread"), problem.message));
+    await this.refresh(said).catch((problem) => notice(say("saved.unread"), problem.message));
     return said;
   }
 
@@ -188,4 +192,9 @@ export class JobInHand {
     }
     return new Environment(this.job, sheet, standing);
   }
+}
+
+/** Entries with one more, which another page may have told of already. */
+function withOne(entries, said) {
+  return entries.some(({ id }) => id === said.id) ? entries : [...entries, said].sort(inOrder);
 }

@@ -77,6 +77,8 @@ export function openSheetPage(hand) {
 
 // Milliseconds of drawing between two chances for a tap.
 const SLICE = 12;
+// Lines that fit on a screen at once: drawn one by one, they would jump before the eyes.
+const IN_SIGHT = 4;
 
 // A release is given by name and is taken back by name, with a reason.
 const UNDOABLE = ["done", "reading", "aside", "release"];
@@ -120,11 +122,12 @@ class SheetPage {
   /** @param {() => boolean} stands whether nothing newer is being drawn */
   async #showLines(state, stands) {
     const lines = this.#drawn(state);
+    let drawn = 0;
     while (stands()) {
       const until = performance.now() + SLICE;
       let done = false;
       keepingFocus(() => {
-        while (!done && performance.now() < until) done = Boolean(lines.next().done);
+        for (; !done && (drawn < IN_SIGHT || performance.now() < until); drawn += 1) done = Boolean(lines.next().done);
       });
       if (done) return;
       await new Promise((go) => setTimeout(go));

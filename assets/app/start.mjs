@@ -65,6 +65,8 @@ async function openPage() {
     else if (page === "pull") openPullPage(hand, navigator.wakeLock);
     else if (page === "site") openSitePage(hand);
     else openSheetPage(hand);
+    // Once the page has come to rest; the next start is the quicker for it.
+    setTimeout(() => record.digest(hand.entries).catch(() => {}), 5000);
     // Another page of this phone may have added to the record while this one was out of sight.
     const again = () => document.visibilityState === "visible" && hand.refresh();
     document.addEventListener("visibilitychange", again);

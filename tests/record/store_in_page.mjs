@@ -52,6 +52,36 @@ async function read(name, text) {
   };
 }
 
+/** What is read by way of a digest, beside the same read entry by entry: after writing, after more, after another's. */
+async function digested(name, count, other) {
+  const record = await begun(name);
+  for (let number = 0; number < count; number += 1) await record.append({ ...SNAG, value: `entry ${number}` });
+  const outcomes = [];
+  const compare = async () => {
+    const rows = await record.database.transaction("readonly", ["device"], ({ device }) => {
+      const found = { digest: null };
+      device.get("digest").onsuccess = ({ target }) => { found.digest = target.result; };
+      return found;
+    });
+    const by = JSON.stringify(await record.readAll());
+    await record.database.transaction("readwrite", ["device"], ({ device }) => device.delete("digest"));
+    const without = JSON.stringify(await record.readAll());
+    if (rows.digest) await record.database.transaction("readwrite", ["device"], ({ device }) => device.put(rows.digest));
+    outcomes.push([rows.digest !== undefined, by === without, JSON.parse(by).length]);
+  };
+  await record.digest(await record.readAll());
+  await compare();
+  await record.append({ ...SNAG, value: "one more" });
+  await compare();
+  await record.bring(parseRecord(other, name));
+  await compare();
+  const dev = record.device.dev;
+  await record.database.transaction("readwrite", ["chain"], ({ chain }) => chain.delete([dev, 3]));
+  await compare();
+  record.close();
+  return outcomes;
+}
+
 /** Pages of one phone that all write at once. */
 async function together(name, pages, each, locked) {
   const records = [];
@@ -250,4 +280,4 @@ async function strictness(name) {
   return [...asked];
 }
 
-globalThis.store = { told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, handedOn };
+globalThis.store = { digested, told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, handedOn };

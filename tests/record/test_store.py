@@ -67,6 +67,14 @@ def test_an_older_file_is_told(new_store: Callable) -> None:
     assert ["Bo's phone: this file is older than what came before. It ends at entry 0, and entry 1 had come."] == remarks
 
 
+def test_a_digest_gives_what_the_entries_give(new_store: Callable) -> None:
+    """Read by a digest or one by one is the same: after more was said, brought in, or lost."""
+    phone = Phone("Bo's phone")
+    phone.tell("snag", sheet="S", value="Edge at the pit", waits_for=None)
+    outcomes = new_store()("digested", JOB, 320, record_text(phone.entries, phone))
+    assert [[True, True, 321], [True, True, 322], [True, True, 324], [True, True, 323]] == outcomes
+
+
 @pytest.mark.parametrize("locked", [True, False], ids=["with locks", "without locks"])
 def test_pages_of_one_phone_never_take_the_same_number(new_store: Callable, locked: bool) -> None:
     """Three pages writing at once give one chain without gaps or doubles."""
