@@ -65,6 +65,7 @@ export function openSheetPage(hand) {
       hand.keep.set("watched", null);
     }
     const drawn = opened?.show();
+    mark(document.documentElement, "filled", true);
     part(document, "bar").hidden = opened === null;
     const { step } = addressed(location);
     if (opened && step) drawn.then(() => opened.goTo(step));

@@ -1,5 +1,7 @@
 // Every control that can be seen: its size, and how far it is from the nearest other one.
 () => {
+  // Lines off the screen are not laid out until they come near; here all are looked at as if they had.
+  for (const line of document.querySelectorAll(".step, .gate")) line.style.contentVisibility = "visible";
   const asking = document.querySelector("dialog:modal") ?? document;
   const controls = [...asking.querySelectorAll("a[href], button, summary, input, textarea, select")]
     .map((node) => (node.matches("input[type=radio], input[type=file]") ? node.closest("label") : node))

@@ -3,43 +3,90 @@
 from pathlib import Path
 
 from selenium import webdriver
-from selenium.common.exceptions import StaleElementReferenceException
+from selenium.common.exceptions import NoSuchElementException, StaleElementReferenceException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 
 from tests.folder_server import FolderServer
-from tests.phone.hands import DRAW
+from tests.phone.hands import DRAW, OFF
 
 SECONDS = 20
+
+
+class Hands:
+    """What a pair of hands does in WebKit."""
+
+    def __init__(self, driver: webdriver.WebKitGTK):
+        self.driver = driver
+        self.wait = WebDriverWait(driver, SECONDS, ignored_exceptions=[StaleElementReferenceException, NoSuchElementException])
+
+    def shows(self, selector: str, words: str) -> bool:
+        return self.wait.until(lambda _: words in self.driver.find_element(By.CSS_SELECTOR, selector).text)
+
+    def press(self, selector: str) -> None:
+        button = self.wait.until(lambda _: self.driver.find_element(By.CSS_SELECTOR, selector))
+        self.driver.execute_script("arguments[0].click()", button)
+
+    def write(self, selector: str, text: str) -> None:
+        self.driver.find_element(By.CSS_SELECTOR, selector).send_keys(text)
+
+    def state(self, step: str, state: str) -> bool:
+        return self.wait.until(lambda _: self.driver.find_element(By.ID, f"step-{step}").get_attribute("data-state") == state)
+
+    def introduce(self) -> None:
+        """Ada Quill, supervisor, says that it is her."""
+        self.shows("[data-part=next]", "Who is using this phone?")
+        self.press("[data-part=next]")
+        self.press("dialog input[name=person]")
+        self.write("dialog form > label input.field", "Pit one")
+        self.press("[data-part=ask-yes]")
+        self.shows("[data-part=crew]", "Ada Quill")
 
 
 def test_webkit_installs_opens_without_signal_and_saves_a_reading(webkit: webdriver.WebKitGTK, yard_folder: Path):
     """One visit, then the server is gone: a sheet opens, takes a reading, and has it after being opened again."""
     server = FolderServer(yard_folder)
-    wait = WebDriverWait(webkit, SECONDS, ignored_exceptions=[StaleElementReferenceException])
-
-    def shows(selector: str, words: str) -> bool:
-        return wait.until(lambda _: words in webkit.find_element(By.CSS_SELECTOR, selector).text)
-
-    def press(selector: str) -> None:
-        button = wait.until(lambda _: webkit.find_element(By.CSS_SELECTOR, selector))
-        webkit.execute_script("arguments[0].click()", button)
-
+    hands = Hands(webkit)
     webkit.get(server.url)
-    shows("[data-part=phone]", "Every page opens without signal.")
+    hands.shows("[data-part=phone]", "Every page opens without signal.")
     server.stop()
     webkit.get(server.url + DRAW)
-    shows("[data-part=plate]", "R1")
-    shows("[data-part=next]", "Who is using this phone?")
-    press("[data-part=next]")
-    press("dialog input[name=person]")
-    webkit.find_element(By.CSS_SELECTOR, "dialog form > label input.field").send_keys("Pit one")
-    press("[data-part=ask-yes]")
-    shows("[data-part=crew]", "Ada Quill")
-    webkit.find_element(By.CSS_SELECTOR, "#step-length-in-hand [name=reading]").send_keys("40,5")
-    press("#step-length-in-hand form .act")
-    shows("#step-length-in-hand .given", "40,5 m")
-    shows("#step-length-in-hand .verdict", "Within")
+    hands.shows("[data-part=plate]", "R1")
+    hands.introduce()
+    hands.write("#step-length-in-hand [name=reading]", "40,5")
+    hands.press("#step-length-in-hand form .act")
+    hands.shows("#step-length-in-hand .given", "40,5 m")
+    hands.shows("#step-length-in-hand .verdict", "Within")
     webkit.get("about:blank")
     webkit.get(server.url + DRAW)
-    assert shows("#step-length-in-hand .given", "40,5 m")
+    assert hands.shows("#step-length-in-hand .given", "40,5 m")
+
+
+def test_webkit_works_a_sheet_past_its_hold_and_has_it_in_a_new_page(webkit: webdriver.WebKitGTK, yard_folder: Path):
+    """Without signal: a step, a release and the closing; the page is closed, and in a new one all of it is there."""
+    server = FolderServer(yard_folder)
+    hands = Hands(webkit)
+    webkit.get(server.url)
+    hands.shows("[data-part=phone]", "Every page opens without signal.")
+    server.stop()
+    webkit.get(server.url + OFF)
+    hands.introduce()
+    hands.press("#step-open-it form .act")
+    hands.state("open-it", "answered")
+    hands.press("#step-dead form .act")
+    hands.press("[data-part=ask-yes]")
+    hands.state("dead", "open")
+    hands.shows("[data-part=next]", "Close the sheet")
+    hands.press("[data-part=next]")
+    hands.press("[data-part=ask-yes]")
+    hands.shows("[data-part=far-end]", "Closed")
+    # WebKit's driver ends its session, and with it the store, when a page's process is killed: a page closed it is.
+    first = webkit.current_window_handle
+    webkit.switch_to.new_window("tab")
+    second = webkit.current_window_handle
+    webkit.switch_to.window(first)
+    webkit.close()
+    webkit.switch_to.window(second)
+    webkit.get(server.url + OFF)
+    hands.shows("[data-part=far-end]", "Closed")
+    assert hands.state("dead", "open")
