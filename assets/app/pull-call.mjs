@@ -13,6 +13,8 @@ const SIGNS = {
   cant_tell: "M24 3 45 24 24 45 3 24Z",
   shut: "M4 12h40M4 36h40M12 12v24M24 12v24M36 12v24",
 };
+/** What is said because of a limit, so that the limit is named. */
+const RULED = ["within", "later_too_much", "next_too_much", "too_much"];
 const RADIO = { go_on: "go-on", ease_it: "ease-it", stop: "stop" };
 
 /**
@@ -50,7 +52,7 @@ function reckonedCall({ outputs, cannot_tell }, day) {
   };
   const reasons = [say(`pull.because.${outputs.because.word}`, numbers)];
   if (call === "cant_tell") reasons.push(say("pull.until_told"));
-  else if (call !== "not_measured") reasons.push(say("pull.ruled", numbers));
+  else if (RULED.includes(outputs.because.word)) reasons.push(say("pull.ruled", numbers));
   return { call, word, reasons };
 }
 

@@ -6,12 +6,15 @@ import { element, part } from "./element.mjs";
 import { notice } from "./needed.mjs";
 import { callNow, inGauge, showCall } from "./pull-call.mjs";
 import { PullForm } from "./pull-form.mjs";
+import { pullsRead } from "./pull-readings.mjs";
 import { LENGTH_IN } from "./pull-steps.mjs";
 import { ScreenAwake } from "./screen-awake.mjs";
 import { byLine } from "./said.mjs";
 import { showSheetHead } from "./sheet-page.mjs";
 import { plainText, withUnit } from "./showing.mjs";
+import { tensionPlot } from "./tension-plot.mjs";
 import { units } from "./units.mjs";
+import { lettersAcross } from "./worked-out.mjs";
 import { plain, say } from "./words.mjs";
 
 const NOTED = ["note", "stop", "go"];
@@ -71,6 +74,7 @@ class PullPage {
     this.#choices();
     this.#forms(running);
     part(document, "figures").replaceChildren(...this.#figures());
+    part(document, "drawing").replaceChildren(...this.#drawing());
     part(document, "stations").replaceChildren(...this.#stations());
     part(document, "shows").replaceChildren(...this.#shows());
     part(document, "notes").replaceChildren(...this.#notes());
@@ -210,6 +214,23 @@ class PullPage {
       ["met", met], ["reckoned", `${outputs.reckoned_with.text} ${reckoned}`],
       ...(length ? [["length", withUnit(length.text, "m")]] : []),
     ].map(([name, text]) => element("div", { "data-figure": name }, element("dt", {}, say(`pull.figure_${name}`)), element("dd", {}, text)));
+  }
+
+  /** The route with its limit, what was planned, what was read, and what is still to come. */
+  #drawing() {
+    const { environment } = this.state;
+    const planned = Object.keys(this.task.workings).find((name) => this.task.workings[name].formula === "route_tension");
+    const plan = planned ? environment.working(planned) : null;
+    if (!plan || plan.cannot_tell || this.working.cannot_tell) return [];
+    const { outputs } = this.working;
+    const reached = outputs.reached.si;
+    // An estimate is no place to set out from: then it is the plan that goes on.
+    const here = outputs.because.word === "counted_people" && reached > 0 ? outputs.stations.rows[reached - 1].planned : outputs.pull_now;
+    const forecast = [{ station: reached, tension_newton: here.si }, ...outputs.stations.rows
+      .filter((row) => row.station.si > reached).map((row) => ({ station: row.station.si, tension_newton: row.expected.si }))];
+    return [tensionPlot(plan, {
+      limit: outputs.limit.si, measured: pullsRead(environment.readings), forecast, feed: outputs.feeds_from.word, width: lettersAcross(),
+    })];
   }
 
   #stations() {

@@ -31,6 +31,12 @@ export function pullReading(pullDay, step, given) {
   return { text, refused: `${called}: \`${given.unit}\` is no unit that this pull is measured in.` };
 }
 
+/** Pulls read on a gauge, as a plot of the route takes them. @param {Object<string, Object>} readings */
+export function pullsRead(readings) {
+  return Object.keys(readings).filter((step) => readings[step].quantity === "tension")
+    .map((step) => ({ station: stationOf(step), tension_newton: readings[step].si }));
+}
+
 /**
  * Rows by station, the length last; a first row that says nothing, since before the first reading there is a pull too.
  * @param {Object<string, Object>} readings

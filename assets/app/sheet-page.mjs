@@ -12,6 +12,7 @@ import { ask } from "./ask.mjs";
 import { blockList } from "./blocks.mjs";
 import { Environment } from "./environment.mjs";
 import { notice } from "./needed.mjs";
+import { pullsRead } from "./pull-readings.mjs";
 import { byLine } from "./said.mjs";
 import { unsent } from "./send.mjs";
 import { verdictWord } from "./verdict-sign.mjs";
@@ -108,6 +109,7 @@ class SheetPage {
    */
   show() {
     const state = this.state = this.hand.progress.sheet(this.sheet.id);
+    state.measured = pullsRead(state.environment.readings);
     this.lastSaid = this.#lastSaid();
     const turn = this.turn += 1;
     keepingFocus(() => {

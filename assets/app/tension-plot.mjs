@@ -18,11 +18,13 @@ export const limitText = (si) => say("plot.limit", { pull: amount(si, "kN", FIGU
  * @param {Object} beside
  * @param {number|null} beside.limit newton allowed
  * @param {{station: number, tension_newton: number}[]} [beside.measured] at the head, that many stations behind it
+ * @param {{station: number, tension_newton: number}[]} [beside.forecast] still to come, from where the head is now; then
+ *   the other way is not drawn
  * @param {"start"|"end"} [beside.feed] the end it is fed from, where that is settled
  * @param {number} beside.width of the drawing in letters
  * @returns {HTMLElement}
  */
-export function tensionPlot(working, { limit, measured = [], feed, width }) {
+export function tensionPlot(working, { limit, measured = [], forecast = [], feed, width }) {
   const { outputs } = working;
   const stations = stationsOf(working);
   const better = outputs.better_feed.word;
@@ -31,17 +33,18 @@ export function tensionPlot(working, { limit, measured = [], feed, width }) {
   // Each line sets out from what the drum holds back.
   const held = parseQuantity(working.inputs.find(({ name }) => name === "feed_tension").text).si;
   const LETTER = 10;
-  const drawing = functions.pull_drawing(stations, held, limit,
-    measured.map(({ station, tension_newton: tension }) => ({ station, tension })), strong, width * LETTER, LETTER,
+  const rows = (pulled) => pulled.map(({ station, tension_newton: tension }) => ({ station, tension }));
+  const drawing = functions.pull_drawing(stations, held, limit, rows(measured), rows(forecast), strong, width * LETTER, LETTER,
     { limit: limit === null ? "" : limitText(limit), start: say("plot.start"), end: say("plot.end") });
 
   return element("figure", { class: "pull" },
-    element("figcaption", {}, say(`plot.better_${better}`, { pull: outputs.tension.text })),
+    forecast.length > 0 ? null : element("figcaption", {}, say(`plot.better_${better}`, { pull: outputs.tension.text })),
     picture(drawing, say("plot.about", pulls)),
     element("ul", { class: "legend" },
-      ...["start", "end"].map((end) => key(end === strong ? "chosen" : "other", say(`plot.fed_${end}`, { pull: pulls[end] }))),
+      ...["start", "end"].filter((end) => end === strong || forecast.length === 0).map((end) => key(end === strong ? "chosen" : "other", say(`plot.fed_${end}`, { pull: pulls[end] }))),
       stations.some(({ shape }) => shape !== "straight") ? key("bend", say("plot.bends")) : null,
-      measured.length > 0 ? key("measured", say("plot.measured")) : null),
+      measured.length > 0 ? key("measured", say("plot.measured")) : null,
+      forecast.length > 1 ? key("forecast", say("plot.forecast")) : null),
     element("details", { class: "as-table" }, element("summary", {}, say("plot.as_table")), table(stations)));
 }
 

@@ -66,7 +66,7 @@ function limitsOn(working, environment) {
 }
 
 /** How many letters of the plot lie side by side: as many as the page has room for at the reader's own text size. */
-function lettersAcross() {
+export function lettersAcross() {
   const letter = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.8;
   return Math.min(42, Math.max(18, Math.floor((document.documentElement.clientWidth - 64) / letter)));
 }

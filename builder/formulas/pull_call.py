@@ -58,6 +58,7 @@ def pull_call(
       call              : one of go_on, ease_it, stop, not_measured, cant_tell
       because           : one of within, arrived, later_too_much, next_too_much, too_much, held, nothing_measured, counted_people, falls, below_any, out_of_order, length_falls, passed_unread
       where             : k1 [1]   0 .. 10000    whole, up      station that this speaks of
+      feeds_from        : one of start, end
       reached           : k2 [1]   0 .. 10000    whole, up      newest station with a reading
       pull_now          : T1 [N]   0 .. 1e9      3 figures, up      measured or estimated there, else planned
       stop_at           : S [N]    0 .. 1e8      3 figures, down    on the gauge, until the next station; less is safer
@@ -241,6 +242,7 @@ def pull_call(
         "call": call,
         "because": because,
         "where": where,
+        "feeds_from": feed_end,
         "reached": reached,
         "pull_now": pull,
         "stop_at": stop_at,

@@ -4,7 +4,7 @@ from builder.formulas.mathematics import ceil, floor
 from builder.formulas.number_text import plain_text
 
 
-def pull_drawing(stations, held, limit, measured, feed, width, letter, words):
+def pull_drawing(stations, held, limit, measured, forecast, feed, width, letter, words):
     """
     The drawing: its size, and its layers from the lowest up, each with lines and texts.
 
@@ -12,6 +12,7 @@ def pull_drawing(stations, held, limit, measured, feed, width, letter, words):
     held      newton that the drum holds back
     limit     newton allowed, or None
     measured  {station, tension}: newton at the head when it left that many stations behind, counted from the feed
+    forecast  the same for what is still to come, from where the head is now; with it the other way is not drawn
     feed      `start` or `end`: the way that is drawn strong, and that was measured
     width     of the drawing, in the unit that `letter`, the height of its letters, has too
     words     {limit, start, end}: what stands beside the limit and under the two ends
@@ -22,8 +23,13 @@ def pull_drawing(stations, held, limit, measured, feed, width, letter, words):
     highest = max(held, 1)
     for station in stations:
         length = length + station["length"]
-        highest = max(highest, station["from_start"], station["from_end"])
+        if feed == "start" or len(forecast) == 0:
+            highest = max(highest, station["from_start"])
+        if feed == "end" or len(forecast) == 0:
+            highest = max(highest, station["from_end"])
     for pull in measured:
+        highest = max(highest, pull["tension"])
+    for pull in forecast:
         highest = max(highest, pull["tension"])
     # A limit far above the pull would press it flat: then it stands above a break in the scale.
     broken = limit is not None and limit > 2.5 * highest
@@ -53,7 +59,7 @@ def pull_drawing(stations, held, limit, measured, feed, width, letter, words):
             _bends(stations, frame),
             _scale_up(top, rise, frame),
             _scale_along(length, words, frame),
-            _pulls(stations, held, feed, frame),
+            _pulls(stations, held, forecast, feed, frame),
             _limit(limit, broken, words, frame),
             _measured(stations, measured, feed, frame),
         ],
@@ -109,8 +115,8 @@ def _scale_along(length, words, frame):
     return {"lines": lines, "texts": texts}
 
 
-def _pulls(stations, held, feed, frame):
-    """The pull from either end; each line sets out from what the drum holds back."""
+def _pulls(stations, held, forecast, feed, frame):
+    """The pull from either end, or what is still to come of one; a planned line sets out from what the drum holds back."""
     from_start = "M" + _point(frame["left"], _height(held, frame))
     from_end = "M"
     begun = 0
@@ -122,8 +128,15 @@ def _pulls(stations, held, feed, frame):
         from_end = from_end + _point(near, _height(station["from_end"], frame)) + "L"
     from_end = from_end + _point(frame["right"], _height(held, frame))
     lines = []
-    lines.append({"kind": "other", "d": from_end if feed == "start" else from_start})
+    if len(forecast) == 0:
+        lines.append({"kind": "other", "d": from_end if feed == "start" else from_start})
     lines.append({"kind": "chosen", "d": from_start if feed == "start" else from_end})
+    path = "M"
+    for pull in forecast:
+        x = frame["left"] + _passed(stations, pull["station"], feed) * frame["across"]
+        path = path + ("" if path == "M" else "L") + _point(x, _height(pull["tension"], frame))
+    if len(forecast) > 1:
+        lines.append({"kind": "forecast", "d": path})
     return {"lines": lines, "texts": []}
 
 

@@ -14,11 +14,12 @@ STATIONS = [
 ]
 WORDS = {"limit": "allowed 3 kN", "start": "start", "end": "end"}
 MEASURED = [{"station": 1, "tension": 300.0}, {"station": 3, "tension": 1100.0}]
+FORECAST = [{"station": 1, "tension": 300.0}, {"station": 2, "tension": 700.0}, {"station": 3, "tension": 1500.0}]
 CASES = [
-    [STATIONS, 0, 3000.0, [], "end", 260, 10, WORDS],
-    [STATIONS, 50.0, None, MEASURED, "start", 420, 10, WORDS],
-    [STATIONS, 50.0, 60000.0, MEASURED, "end", 180, 10, WORDS],
-    [STATIONS[:1], 0, 900.0, [], "start", 180, 10, WORDS],
+    [STATIONS, 0, 3000.0, [], [], "end", 260, 10, WORDS],
+    [STATIONS, 50.0, None, MEASURED, FORECAST, "start", 420, 10, WORDS],
+    [STATIONS, 50.0, 60000.0, MEASURED, [], "end", 180, 10, WORDS],
+    [STATIONS[:1], 0, 900.0, [], [], "start", 180, 10, WORDS],
 ]
 
 
@@ -66,7 +67,7 @@ def test_limit_far_above_the_pull_stands_over_a_broken_scale() -> None:
 def test_measured_pull_stands_where_the_head_was() -> None:
     """Counted from the feed: one station passed from the start is 20 m on; from the end it is 8 m back."""
     for feed, stood in (("start", 20.0), ("end", 21.5708)):
-        drawing = pull_drawing(STATIONS, 0, None, MEASURED[:1], feed, 420, 10, WORDS)
+        drawing = pull_drawing(STATIONS, 0, None, MEASURED[:1], [], feed, 420, 10, WORDS)
         [[(x, y)]] = lines(drawing, "measured")
         [line] = lines(drawing, "chosen")
         near, far = line[0][0], line[-1][0]
@@ -81,6 +82,15 @@ def test_nothing_is_drawn_outside() -> None:
         places = [point for kind in ("chosen", "other", "limit", "axis") for line in lines(drawing, kind) for point in line]
         places += [(float(text["x"]), float(text["y"])) for text in texts(drawing)]
         assert all(0 <= x <= drawing["width"] and 0 <= y <= drawing["height"] for x, y in places)
+
+
+def test_what_is_still_to_come_goes_on_from_the_head_and_stands_alone() -> None:
+    """The forecast begins at the newest ring's place and ends over the far end; the way that is not pulled is not drawn."""
+    drawing = pull_drawing(*CASES[1])
+    assert [] == lines(drawing, "other")
+    [forecast], [chosen] = lines(drawing, "forecast"), lines(drawing, "chosen")
+    assert [x for x, _ in chosen[1:]] == [x for x, _ in forecast]
+    assert forecast[-1][1] < chosen[-1][1]
 
 
 def test_drawing_is_the_same_in_the_browser(phone: Callable) -> None:
