@@ -36,11 +36,11 @@ def pull_call(
         .turn           : a [deg]  0.1 .. 360 or none      of a bend; 90 at most up or down
         .radius         : R [m]    0.05 .. 100 or none     of a bend, to its middle line
       readings          : rows                             by station, the mouth being 0
-        .station        : k [1]    0 .. 10000 or none      that the head had reached
+        .station        : k [1]    0 .. 60 or none         that the head had reached
         .tension        : T [N]    0 .. 1e6 or none        on the gauge there, steady, with the cable moving
         .people         : n [1]    0 .. 200 or none        on the rope there, where no gauge is
         .length         : x [m]    0 .. 20000 or none      of cable gone in
-        .known          : j [1]    0 .. 10000 or none      highest station read before this was read
+        .known          : j [1]    0 .. 60 or none         highest station read before this was read
       weight_per_length : W [N/m]  0.1 .. 60000            of everything pulled together
       friction          : f [1]    0.01 .. 1.5             that was planned with
       occupancy         : w [1]    1 .. 100                occupancy factor of the bundle

@@ -16,7 +16,9 @@ def input_sets(signature: Mapping[str, Any], count: int, random: Random) -> Iter
         if made == count:
             return
     for _ in range(count - made):
-        yield {part["name"]: _value(part, random, absurd=0.02) for part in signature["inputs"]}
+        # Now and then whole numbers throughout, or a list of counted things would hardly ever be one.
+        whole = 1 if random.random() < 0.3 else 0.5
+        yield {part["name"]: _value(part, random, 0.02, whole) for part in signature["inputs"]}
 
 
 def _corners(signature: Mapping[str, Any], random: Random) -> Iterator[dict[str, Any]]:
@@ -38,12 +40,12 @@ def _ends(part: Mapping[str, Any], random: Random) -> list[Any]:
     return [None, [], *([row, end] for end in ends)]
 
 
-def _value(part: Mapping[str, Any], random: Random, absurd: float) -> Any:
+def _value(part: Mapping[str, Any], random: Random, absurd: float, whole: float = 0.5) -> Any:
     if random.random() < (0.15 if part["optional"] else absurd):
         return None
     if part["kind"] == "rows":
         return [
-            {column["name"]: _value(column, random, absurd) for column in part["columns"]} for _ in range(random.randint(1, 6))
+            {column["name"]: _value(column, random, absurd, whole) for column in part["columns"]} for _ in range(random.randint(1, 6))
         ]
     if part["kind"] == "word":
         return random.choice(part["one_of"])
@@ -51,7 +53,7 @@ def _value(part: Mapping[str, Any], random: Random, absurd: float) -> Any:
     number = _between(low, high, random)
     if random.random() < absurd:
         number = random.choice((low - abs(number) - 1, high + abs(number) + 1, 0.0, -number))
-    elif random.random() < 0.5 and low <= round(number) <= high:
+    elif random.random() < whole and low <= round(number) <= high:
         number = float(round(number))
     else:
         number = float(f"{number:.5g}")  # as many figures as anyone types
