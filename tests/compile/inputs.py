@@ -16,15 +16,20 @@ def input_sets(signature: Mapping[str, Any], count: int, random: Random) -> Iter
         if made == count:
             return
     for _ in range(count - made):
-        # Now and then whole numbers throughout, or a list of counted things would hardly ever be one.
-        whole = 1 if random.random() < 0.3 else 0.5
+        whole = _whole(random)
         yield {part["name"]: _value(part, random, 0.02, whole) for part in signature["inputs"]}
+
+
+def _whole(random: Random) -> float:
+    """How likely a number is whole: now and then all of them, or a list of counted things would hardly ever be one."""
+    return 1 if random.random() < 0.5 else 0.5
 
 
 def _corners(signature: Mapping[str, Any], random: Random) -> Iterator[dict[str, Any]]:
     for part in signature["inputs"]:
         for value in _ends(part, random):
-            others = {other["name"]: _value(other, random, absurd=0) for other in signature["inputs"]}
+            whole = _whole(random)
+            others = {other["name"]: _value(other, random, 0, whole) for other in signature["inputs"]}
             yield others | {part["name"]: value}
 
 

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
-from builder.compile.evaluate import plausible
+from builder.compile.evaluate import Environment, plausible
+from builder.compile.pull_readings import pull_reading
 from tests.checklists.spoiled import NO_NUMBERS, TIMES, number_of, typed
-from tests.checklists.worked_sheets import worked
+from tests.checklists.worked_sheets import sheet_called, worked
 from tests.compile.answers import differences
 from tests.compile.page import write_page
 from tests.compile.test_both_sides import SEED
@@ -54,7 +55,40 @@ def made_up_readings(task: dict, random: Random) -> dict:
         answer = plausible(task, step["name"], text)
         if "reason" not in answer:
             readings[step["name"]] = answer | {"unit": step["unit"]}
-    return readings
+    return readings | (made_up_pull(task["pull_day"], random) if "pull_day" in task else {})
+
+
+def made_up_pull(pull_day: dict, random: Random) -> dict:
+    """What might be read at the first few stations of a pull: rising, now and then absurd, out of order or counted by people."""
+    measured = {}
+    for station in range(random.randint(0, 6)):
+        text, ucum = f"{0.05 * 1.9**station * random.uniform(0.7, 1.3):.3f}", "kN"
+        if random.random() < 0.05:
+            text = random.choice(("9999", "much", "90"))
+        elif random.random() < 0.1 and pull_day["people"]:
+            text, ucum = str(random.randint(1, 9)), "1"
+        known = station - 1 if station and random.random() < 0.95 else None if station == 0 else station + 1
+        measured[f"station-{station}"] = pull_reading(pull_day, f"station-{station}", {"text": text, "unit": ucum, "known": known})
+    if random.random() < 0.3:
+        measured["length-in"] = pull_reading(pull_day, "length-in", {"text": f"{random.uniform(1, 60):.1f}", "unit": "m", "known": None})
+    return measured
+
+
+@pytest.mark.parametrize("run", ["R1", "R3", "R4"])
+def test_pull_says_the_same_in_the_browser(demo_job: dict, demo_page: Any, run: str) -> None:
+    """A hundred pulls of each sort, from quiet to absurd, are called alike on phone and desk, and every call is among them."""
+    random = Random(f"{SEED} {run}")
+    sheet = sheet_called(demo_job, f"cable-pulling/pull/{run}")
+    good = worked(demo_job, sheet)
+    day = demo_job["tasks"][sheet["task"]]["pull_day"]
+    asked = [{"sheet": sheet, "readings": good | made_up_pull(day, random)} for _ in range(100)]
+    there = demo_page.evaluate("""async ({ job, asked }) => {
+      const { Environment } = await import("/app/environment.mjs");
+      return asked.map(({ sheet, readings }) => new Environment(job, sheet, readings).working("call"));
+    }""", {"job": demo_job, "asked": asked})
+    here = [Environment(demo_job, one["sheet"], one["readings"]).working("call") for one in asked]
+    assert [] == [line for ours, theirs in zip(here, there, strict=True) for line in differences(ours, theirs, NEARNESS)][:10]
+    assert {"cannot_tell", "go_on", "stop", "cant_tell"} <= {one["outputs"]["call"]["word"] if one["outputs"] else "cannot_tell" for one in here}
 
 
 def test_every_demo_sheet_says_the_same_in_the_browser(demo_job: dict, demo_page: Any) -> None:
