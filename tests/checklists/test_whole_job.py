@@ -22,7 +22,7 @@ BEFORE_GIVING_BACK = (
     "cable-pulling/conduit", "cable-pulling/open-route", "cable-pulling/before-the-pull", "cable-pulling/pull",
     "cable-pulling/prove-the-pull",
     "termination/before-making-off", "termination/make-off", "termination/check-the-joint",
-    "testing/look-it-over", "testing/dead-tests", "testing/prove-protection",
+    "testing/look-it-over", "testing/dead-tests", "testing/prove-protection", "lock-out/keep-it-locked",
 )
 OF_THE_BOARD = ("hv-switch", "kiln-feeder", "standby-set")
 # Who hangs a lock on a box, or where there is none on the point; and who holds the lock whose key lies in the box.
@@ -250,7 +250,7 @@ def test_a_lock_put_on_again_stops_switching_on(given_back: Phone) -> None:
 
 def test_after_a_second_round_of_locks_the_supply_can_be_switched_on(given_back: Phone) -> None:
     """Locked, proved dead and given back a second time: who shares its box looks again, and no more than that."""
-    for task in ("lock-out/lock-off", "lock-out/prove-dead", "lock-out/give-back"):
+    for task in ("lock-out/lock-off", "lock-out/prove-dead", "lock-out/keep-it-locked", "lock-out/give-back"):
         given_back.work(task, "kiln-feeder")
     assert [] != given_back.blocks(*SWITCH_ON)
     for item in ("hv-switch", "standby-set"):

@@ -1,0 +1,95 @@
+"""What the demo job does not meet: screened cable, an inverter, two live sides, a battery whose maker gives amps."""
+
+from copy import deepcopy
+from typing import Any
+
+import pytest
+
+from builder.check.everything import checked_job
+from builder.compile.evaluate import Environment
+from builder.places import DEMO_JOB
+from tests.checklists.worked_sheets import sheet_called, worked
+
+CABLE = "cable-pulling/prove-the-pull/R1"
+LIVE = "energisation/switch-on/pump-drive"
+BATTERY = "energisation/switch-on/battery-link"
+
+
+@pytest.fixture
+def job() -> dict[str, Any]:
+    """The demo job, checked and bound, to be changed."""
+    return deepcopy(checked_job(DEMO_JOB))
+
+
+def _verdict(job: dict, identity: str, step: str, instead: dict[str, str] | None = None) -> str | None:
+    sheet = sheet_called(job, identity)
+    return Environment(job, sheet, worked(job, sheet, instead)).step(step)["verdict"]
+
+
+@pytest.mark.parametrize(("reading", "verdict"), [("1400", "within"), ("700", "outside")])
+def test_screened_cable_that_reads_less_as_it_is_held_is_outside(reading: str, verdict: str, job: dict) -> None:
+    """From 900 after half a minute it rises or it is on its way to a fault."""
+    job["cables"]["AL300"]["values"]["construction"] = "screened"
+    assert verdict == _verdict(job, CABLE, "screen-one-minute", {"screen-one-minute": reading})
+
+
+def test_sheath_is_tested_where_there_is_a_screen_and_nowhere_else(job: dict) -> None:
+    """Nobody reads of a screen on a cable that has none."""
+    sheet = sheet_called(job, CABLE)
+    assert not Environment(job, sheet, worked(job, sheet)).step("sheath")["applies"]
+    job["cables"]["AL300"]["values"]["construction"] = "screened"
+    assert "outside" == _verdict(job, CABLE, "sheath", {"sheath": "1"})
+
+
+@pytest.mark.parametrize(
+    ("across", "verdict"),
+    # 402 and 404 V, fifteen degrees apart: √(402² + 404² - 2 · 402 · 404 · cos 15°) = 105.2 V.
+    [("12", "within"), ("105", "within"), ("106", "outside"), ("400", "outside")],
+)
+def test_two_live_sides_meet_only_in_step(across: str, verdict: str, job: dict) -> None:
+    """What a meter shows across the open switch says how far two supplies are apart."""
+    assert verdict == _verdict(job, LIVE, "across-phases", {"far-side": "live", "across-phases": across})
+
+
+@pytest.mark.parametrize(("across", "verdict"), [("3.9", "within"), ("4.1", "outside")])
+def test_amps_at_closing_become_volts_across_the_switch(across: str, verdict: str, job: dict) -> None:
+    """200 A through 12 and 8 milliohm stand at 4 V."""
+    assert verdict == _verdict(job, BATTERY, "across-switch", {"closing-figure": "amps", "across-switch": across})
+
+
+@pytest.mark.parametrize(("rating", "verdict"), [("120", "within"), ("60", "outside")])
+def test_inverter_carries_no_more_than_its_plate(rating: str, verdict: str, job: dict) -> None:
+    """150 A at 400 V are 104 kVA."""
+    job["items"]["supply"]["pump-drive"]["values"]["feeds"] = "inverter"
+    assert verdict == _verdict(job, "energisation/first-load/pump-drive", "inverter-rating", {"inverter-rating": rating})
+
+
+def test_clothing_is_chosen_by_the_study_and_not_by_the_sum(job: dict) -> None:
+    """Whatever the indication comes to, the suit is held against the study's own figure."""
+    cells = "lock-out/cells-stay-live/battery-strings"
+    assert "within" == _verdict(job, cells, "suit-rating", {"short-current": "60000"})
+    assert "outside" == _verdict(job, cells, "suit-rating", {"short-current": "200", "study-energy": "30"})
+
+
+def test_lock_box_needs_a_lock_for_each_point_and_each_person(job: dict) -> None:
+    """Two points and three people: five locks with a box, six without."""
+    sheet = sheet_called(job, "lock-out/lock-off/hv-switch")
+    boxed = Environment(job, sheet, worked(job, sheet)).working("locks")["outputs"]["locks"]["si"]
+    job["items"]["isolation"]["hv-switch"]["values"]["lock_box"] = None
+    apart = Environment(job, sheet, worked(job, sheet)).working("locks")["outputs"]["locks"]["si"]
+    assert (5, 6) == (boxed, apart)
+
+
+def test_cold_drum_stands_a_day_in_the_warm(job: dict) -> None:
+    """At eight degrees the drum is asked for its hours, at sixteen it is not."""
+    sheet = sheet_called(job, "cable-pulling/before-the-pull/R2")
+    assert "outside" == _verdict(job, sheet["id"], "hours-warm", {"cable-temperature": "8", "hours-warm": "6"})
+    assert not Environment(job, sheet, worked(job, sheet)).step("hours-warm")["applies"]
+
+
+@pytest.mark.parametrize(("practice", "verdict"), [("iec", "outside"), ("us", "within"), ("au-nz", "within")])
+def test_distance_of_one_practice_is_not_borrowed_by_another(practice: str, verdict: str, job: dict) -> None:
+    """EN 50110's 1.15 m at 10 kV holds on a job of its own practice; elsewhere the site's rules stand alone."""
+    job["job"]["practice"] = practice
+    instead = {"beside-voltage": "10", "distance-wanted": "0.7", "distance-kept": "1"}
+    assert verdict == _verdict(job, "lock-out/prove-dead/kiln-feeder", "distance-kept", instead)
