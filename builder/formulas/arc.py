@@ -63,6 +63,7 @@ def clothing_rating(label_energy, category_rating, highest_rating):
     if label_energy is not None and (category_rating is None or label_energy > category_rating):
         rating = label_energy
         ruled_by = "energy"
-    if rating > highest_rating:
+    # A label that is just the highest, in whatever unit, is not beyond it.
+    if rating > highest_rating * (1 + 1e-9):
         cannot_tell("No clothing is made for this much: the work is not done while it is live.")
     return {"rating": rating, "ruled_by": ruled_by}

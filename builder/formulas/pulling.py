@@ -170,8 +170,9 @@ def pulling_team(tension, start_force, sustained_force, most_people):
     """
     if most_people != floor(most_people):
         cannot_tell("The number of people must be a whole number.")
-    steady = max(1, ceil(tension / sustained_force))
-    to_start = max(1, ceil(tension / start_force))
+    # Noise of the arithmetic is no further person.
+    steady = max(1, ceil(tension / sustained_force - 1e-9))
+    to_start = max(1, ceil(tension / start_force - 1e-9))
     way = "hand"
     people = max(steady, to_start)
     if people > most_people:

@@ -68,7 +68,8 @@ def hitch_points(tension, load_per_hitch, least_hitches, uneven_share, hitch_lim
     """
     if least_hitches != floor(least_hitches):
         cannot_tell("The least number of hitches must be a whole number.")
-    count = max(least_hitches, ceil(tension / load_per_hitch))
+    # Noise of the arithmetic is no further hitch.
+    count = max(least_hitches, ceil(tension / load_per_hitch - 1e-9))
     equal_load = tension / count
     worst_load = max(equal_load, uneven_share * tension)
     return {

@@ -33,7 +33,7 @@ def bench_plan(depth, bottom_width, batter, first_rise, next_rise):
     """
     if first_rise is None or next_rise is None:
         cannot_tell("This soil may not be cut in steps: batter it plainly or support it.")
-    if depth <= first_rise:
+    if depth <= first_rise * (1 + 1e-9):
         return {"steps": 1, "rise": 0 * depth, "first_tread": 0 * depth, "next_tread": 0 * depth, "top_width": bottom_width}
     # Noise of the arithmetic is no further step.
     above = ceil((depth - first_rise) / next_rise - 1e-9)

@@ -95,16 +95,17 @@ def backfill_volumes(length, depth, bottom_width, batter, cover, surround, condu
     """
     if len(conduits) == 0:
         cannot_tell("No conduit is listed for this trench.")
-    if cover > depth:
+    # Noise of the arithmetic puts nothing above the ground.
+    if cover > depth * (1 + 1e-9):
         cannot_tell("The cover is more than the depth: check both.")
-    if surround > cover:
+    if surround > cover * (1 + 1e-9):
         cannot_tell("The surround reaches above the ground: check surround and cover.")
     squares = 0
     for conduit in conduits:
         if conduit["number"] != floor(conduit["number"]):
             cannot_tell("The number of conduits must be a whole number.")
         squares = squares + conduit["number"] * conduit["diameter"] ** 2
-    height = depth - cover + surround
+    height = min(depth - cover + surround, depth)
     conduit_volume = length * pi / 4 * squares
     zone = length * height * (bottom_width + batter * height)
     if conduit_volume > zone:

@@ -58,5 +58,6 @@ def ways_out(length, travel):
       us-excavation-rule: 1926.651(c)(2), 25 ft of travel
       derived: each way out serves its travel to both sides
     """
-    count = ceil(length / (2 * travel))
+    # Noise of the arithmetic is no further ladder, and the shortest trench has one.
+    count = max(1, ceil(length / (2 * travel) - 1e-9))
     return {"count": count, "spacing": length / count}
