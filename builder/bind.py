@@ -14,6 +14,7 @@ from builder.check.placed import PlacedStep, PlacedTask
 from builder.check.references import refers_to
 from builder.compile.pull_readings import pull_conditions
 from builder.quantity import Quantity, parse_range
+from builder.summary import summary
 
 FORMAT = "pitslate/job/1"
 _TABLE = re.compile(r"\btable\.([a-z0-9_]+)")
@@ -57,7 +58,7 @@ def job_data(job: Job) -> dict[str, Any]:
     """The job's own part: who, where, cables and items."""
     data: dict[str, Any] = {
         "job": {
-            "name": job.job, "title": job.title, "place": job.place, "client": job.client, "practice": job.practice,
+            "name": job.job, "title": job.title, "place": job.place, "client": job.client, "practice": job.practice, "language": job.language,
             "people": [{"name": person.name, "role": person.role} for person in job.people],
         },
         "cables": {cable.cable: {"title": cable.title, "values": item_values(cable, job)} for cable in job.cables},
@@ -73,40 +74,6 @@ def job_data(job: Job) -> dict[str, Any]:
     boxes = {"lock_box": {box.lock_box: None for box in job.lock_boxes}, "isolation": {one.isolation: one.lock_box for one in job.isolations}}
     data["points"] = {name: {"kind": kind, "box": box} for kind, points in boxes.items() for name, box in points.items()}
     return data
-
-
-def summary(kind: str, item: Any, job: Job) -> str:
-    """One line that says which item this is, in the values that its file gives."""
-    if kind == "trench":
-        crossing = " · under a road" if item.road_crossing else ""
-        services = "".join(f" · {one.kind} {_where(one)}" for one in item.services)
-        return f"{item.length.text} · {item.cover.text} cover{crossing}{services}"
-    if kind == "run":
-        cable = next(one for one in job.cables if one.cable == item.cable)
-        made_of = f"{item.conduit} " if item.conduit else ""
-        bore = f" · {item.bore.text} {made_of}{item.way}" if item.bore else f" · {made_of}{item.way}"
-        return f"{item.number} × {cable.title}{bore}"
-    if kind == "lock_box":
-        return item.where
-    if kind == "site":
-        return f"muster at {item.muster_point}"
-    if kind == "drum":
-        cable = next(one for one in job.cables if one.cable == item.cable)
-        return f"{item.length.text} of {cable.title} · for {', '.join(item.runs) or 'no run yet'}"
-    if kind == "placement":
-        return f"{item.gear} · {item.mass.text} · {item.length.text} × {item.width.text} · by {item.brought_by.replace('-', ' ')}"
-    if kind == "isolation":
-        return f"{item.voltage.text} {item.system.replace('ac', 'a.c.').replace('dc', 'd.c.')} · {item.where}"
-    if kind == "joint":
-        bolts = f"{item.bolts} × {item.thread} {item.property_class}"
-        return f"{bolts} · {item.metal.replace('-', ' to ')} · {item.end} of {item.run}"
-    return f"{item.voltage.text} {'d.c.' if item.system == 'dc' else 'a.c.'}"
-
-
-def _where(service: Any) -> str:
-    """Where a service was found to lie; what nobody has seen is said to be only on the plan."""
-    depth = f"{service.depth.text} deep" if service.depth else "depth unknown"
-    return f"{depth}, found by {service.located_by}" if service.located_by != "plan" else f"{depth}, on the plan only"
 
 
 def task_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str, Any]:
@@ -141,7 +108,8 @@ def _pull_day_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str
 
 def _caution(placed: PlacedTask, name: str, worded: Callable[[str], str]) -> dict[str, Any]:
     caution = placed.library.cautions[name]
-    return {"name": name, "say": worded(caution.say), "basis": caution.basis, "source": caution.source}
+    data = {"name": name, "say": worded(caution.say), "basis": caution.basis, "source": caution.source}
+    return data | ({"lang": placed.other[name]} if name in placed.other else {})
 
 
 def _step_data(task: PlacedTask, placed: PlacedStep, worded: Callable[[str], str]) -> dict[str, Any]:
@@ -153,6 +121,8 @@ def _step_data(task: PlacedTask, placed: PlacedStep, worded: Callable[[str], str
         # A limit can't be got round by setting its reading aside.
         "must": bool(step.must or getattr(step, "accept", None)),
     }
+    if placed.other:
+        data["lang"] = placed.other
     if photo := getattr(step, "photo", None):
         data["photo"] = photo
     if step.after_steps:

@@ -77,13 +77,23 @@ def _check(options: argparse.Namespace) -> int:
     from builder.check.everything import checked_job
 
     data = checked_job(options.job)
-    print(f"{data['job']['title']}: {_counted(data)}. No errors.")
+    for name in (left := _untranslated(data)):
+        print(f"not in {data['job']['language']}: {name}")
+    lacking = f" {len(left)} steps and cautions are not in the job's language." if left else ""
+    print(f"{data['job']['title']}: {_counted(data)}. No errors.{lacking}")
     return GOOD
 
 
 def _counted(data: dict) -> str:
     steps = sum(len(data["tasks"][sheet["task"]]["steps"]) for sheet in data["sheets"])
     return f"{len(data['tasks'])} tasks, {len(data['sheets'])} sheets, {steps} steps"
+
+
+def _untranslated(data: dict) -> list[str]:
+    """Steps and cautions that the job's language has no words for, each named once."""
+    left = [f"{key}/{step['name']}" for key, task in data["tasks"].items() for step in task["steps"] if "lang" in step]
+    cautions = [(key, one) for key, task in data["tasks"].items() for shown in (task, *task["steps"]) for one in shown["cautions"]]
+    return left + list(dict.fromkeys(f"{key.split('/')[0]}: caution {one['name']}" for key, one in cautions if "lang" in one))
 
 
 def _build(options: argparse.Namespace) -> int:

@@ -31,7 +31,7 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
       modules  the ES modules made for this job: path → text
     The same input gives the same bytes: the build stamp is a hash of what goes in, never of when.
     """
-    words = word_list()
+    words = word_list(data["job"]["language"])
     files = _shipped_assets()
     files["style/app.css"] = _style()
     files["app/app.mjs"] = _app(modules)
@@ -48,7 +48,12 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
 
 def _pages(data: dict[str, Any], words: dict[str, Any], stamp: str) -> dict[str, bytes]:
     templates = _templates()
-    shared = {"job": data, "words": words, "build": stamp, "policy": CONTENT_POLICY}
+    names = words.get("names", {}) | data.get("names", {})
+
+    def called(choice: str) -> str:
+        return names.get(choice) or choice.replace("-", " ")
+
+    shared = {"job": data, "words": words, "called": called, "build": stamp, "policy": CONTENT_POLICY}
     files = {
         "index.html": templates.get_template("index.html.j2").render(**shared, root=""),
         "manifest.webmanifest": templates.get_template("manifest.webmanifest.j2").render(**shared, root=""),

@@ -16,7 +16,7 @@ def word_list(language: str = ENGLISH) -> dict[str, Any]:
     return read_document(ASSETS / f"words.{language}.yaml").data
 
 
-def say(place: str, language: str = ENGLISH, **values: Any) -> str:
+def say(place: str, language: str = ENGLISH, /, **values: Any) -> str:
     """
     A sentence of the list, the same as `say` of `assets/app/words.mjs`.
 
@@ -28,6 +28,12 @@ def say(place: str, language: str = ENGLISH, **values: Any) -> str:
     if isinstance(text, dict):
         text = text["one" if values.get("count") == 1 else "many"]
     return text.format(**values)
+
+
+def named(name: str, language: str = ENGLISH) -> str:
+    """What a name of the job file or of a library is called; without a word of its own, the name with its hyphens as blanks."""
+    known = word_list(language).get("names", {})
+    return known.get(name.replace("_", "-")) or name.replace("-", " ").replace("_", " ")
 
 
 @cache

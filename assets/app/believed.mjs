@@ -1,7 +1,8 @@
 /** A reading as it was given, in the step's own unit or in the customary one. The same as `believable` at the desk. */
 
-import { fromSi, parseNumber, toSi } from "./quantity.mjs";
-import { plainText } from "./showing.mjs";
+import { fromSi, parseNumber, stripped, toSi } from "./quantity.mjs";
+import { plainNumber, words } from "./showing.mjs";
+import { decimalSign, say } from "./words.mjs";
 import { units } from "./units.mjs";
 import { plausible } from "./verdict.mjs";
 
@@ -21,7 +22,16 @@ export function believed(task, step, text, ucum) {
   return read.reason === undefined ? { si, text: typed(own, 5) } : read;
 }
 
+// Where decimals have a comma, a point before three digits is a thousand to many.
+const POINT_AND_THREE = /^[+-]?[1-9][0-9]{0,2}\.[0-9]{3}$/;
+
+/** Why a number that is typed now can be read two ways in the language of the screen; null where it can't. */
+export function twoWays(step, text) {
+  const typed = stripped(text);
+  return step.unit && decimalSign() === "," && POINT_AND_THREE.test(typed) ? say("reading.two_ways", { called: words(step.name), typed }) : null;
+}
+
 /** A number as somebody would have typed it. */
 function typed(number, figures) {
-  return plainText(number, figures, "nearest").replace("−", "-");
+  return plainNumber(number, figures, "nearest").replace("−", "-");
 }

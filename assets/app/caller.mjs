@@ -3,7 +3,7 @@
  * answer. The same as builder/compile/caller.py.
  */
 
-import { ALIKE, CannotTell, NO_ANSWER } from "./mathematics.mjs";
+import { ALIKE, CannotTell, NO_ANSWER, cannot_tell } from "./mathematics.mjs";
 import { amount, oneOf, rangeText, words } from "./showing.mjs";
 import { say } from "./words.mjs";
 
@@ -53,7 +53,7 @@ function givingBack(part, value, called) {
     ));
   }
   if (part.kind === "word") return value;
-  if (!Number.isFinite(value)) throw new CannotTell(NO_ANSWER);
+  if (!Number.isFinite(value)) cannot_tell(NO_ANSWER);
   if (!within(part, value)) {
     throw new CannotTell(say("formula.untrusted", { called, amount: amount(value, part.unit), range: rangeText(part) }));
   }

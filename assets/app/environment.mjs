@@ -9,9 +9,9 @@ import { functions } from "./formulas.mjs";
 import { Lookup } from "./lookup.mjs";
 import { CannotTell, Missing, NotEntered } from "./mathematics.mjs";
 import { formulaSource, ofWorking } from "./origin.mjs";
-import { amount, filledLines, outputAmount, wordText, words } from "./showing.mjs";
+import { amount, filledLines, outputAmount, recordedText, wordText, words } from "./showing.mjs";
 import { FIGURES, limitOf, readingText, sentence } from "./verdict.mjs";
-import { say } from "./words.mjs";
+import { local, say } from "./words.mjs";
 
 export { plausible } from "./verdict.mjs";
 
@@ -54,10 +54,16 @@ export class Environment extends Lookup {
       if (part.kind === "number") texts[part.symbol] = outputs[part.name].text;
     }
     return {
-      name, title: asked.title, formula: asked.formula, outputs, lines: signature.lines,
+      name, title: asked.title, formula: asked.formula, outputs, lines: signature.lines.map(local),
       numbers: values ? filledLines(signature, texts, values.ruled_by) : [], inputs, source: formulaSource(signature, this.sources),
       basis: restsOn.basis, stands: restsOn.stands, unconfirmed: restsOn.unconfirmed, cannot_tell,
     };
+  }
+
+  /** @param {string} name @returns {Object<string, string>} what the record says that a working came to; nothing where it can't be told */
+  recorded(name) {
+    const { signature, values } = this.#reckon(name);
+    return values ? Object.fromEntries(signature.gives.map((part) => [part.name, recordedText(part, values[part.name])])) : {};
   }
 
   /**

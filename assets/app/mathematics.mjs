@@ -3,6 +3,8 @@
  * Python fails, so that both sides give a number or both give none.
  */
 
+import { translated } from "./words.mjs";
+
 export const NO_ANSWER = "These numbers have no answer in this formula.";
 
 /** A formula or expression has no answer; the message says why, to the crew. */
@@ -16,7 +18,7 @@ export class NotEntered extends Missing {}
 
 /** @param {string} reason @returns {never} */
 export function cannot_tell(reason) {
-  throw new CannotTell(reason);
+  throw new CannotTell(translated(reason));
 }
 
 const noAnswer = () => cannot_tell(NO_ANSWER);

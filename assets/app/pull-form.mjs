@@ -1,5 +1,6 @@
 /** Where something measured on the pull is typed: one number, its unit, and what is refused said beside it. */
 
+import { twoWays } from "./believed.mjs";
 import { announce } from "./announce.mjs";
 import { part } from "./element.mjs";
 import { pullReading } from "./pull-readings.mjs";
@@ -38,8 +39,9 @@ export class PullForm {
     const unit = this.page.hand.ucum(this.page.day[quantity].unit);
     const value = this.field.value.trim();
     const { refused } = pullReading(this.page.day, step, { text: value, unit });
-    if (refused) {
-      this.#refuse(refused);
+    const doubt = refused ?? twoWays({ name: step, unit }, value);
+    if (doubt) {
+      this.#refuse(doubt);
       return;
     }
     this.saving = true;

@@ -90,8 +90,7 @@ class PullPage {
   async measure(told) {
     if (this.hand.person === null && await this.hand.askPerson() === null) return false;
     const entry = { kind: "measured", sheet: this.sheet.id, ...told };
-    const { outputs, cannot_tell } = this.hand.asIf(entry).sheet(this.sheet.id).environment.working(this.day.call);
-    const texts = cannot_tell ? {} : Object.fromEntries(Object.entries(outputs).map(([name, { text }]) => [name, text]));
+    const texts = this.hand.asIf(entry).sheet(this.sheet.id).environment.recorded(this.day.call);
     const said = await this.hand.tell({ ...entry, shown: { verdict: null, working: { [this.day.call]: texts } } });
     if (said !== null) announce(say("saved.spoken"));
     return said !== null;

@@ -8,6 +8,7 @@ import { LENGTH_IN, isMeasured, stationOf } from "./pull-steps.mjs";
 import { words } from "./showing.mjs";
 import { units } from "./units.mjs";
 import { plausible } from "./verdict.mjs";
+import { say } from "./words.mjs";
 
 const ROW = { station: null, tension: null, people: null, length: null, known: null };
 
@@ -20,7 +21,7 @@ const ROW = { station: null, tension: null, people: null, length: null, known: n
  */
 export function pullReading(pullDay, step, given) {
   const [called, { text }] = [words(step), given];
-  if (given.differ) return { text, refused: `${called}: two readings, and neither knew of the other. Measure again.` };
+  if (given.differ) return { text, refused: say("reading.differ", { called }) };
   for (const quantity of step === LENGTH_IN ? ["length"] : ["tension", "people"]) {
     const asked = pullDay[quantity];
     if (!asked || units[asked.unit].ucum !== given.unit) continue;
@@ -28,7 +29,7 @@ export function pullReading(pullDay, step, given) {
     const { si, reason } = plausible({ steps: [asStep] }, step, text);
     return reason === undefined ? { text, quantity, si, known: given.known ?? null } : { text, refused: reason };
   }
-  return { text, refused: `${called}: \`${given.unit}\` is no unit that this pull is measured in.` };
+  return { text, refused: say("reading.no_unit", { called, unit: given.unit }) };
 }
 
 /** Pulls read on a gauge, as a plot of the route takes them. @param {Object<string, Object>} readings */

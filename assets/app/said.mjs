@@ -2,7 +2,7 @@
 
 import { element } from "./element.mjs";
 import { units } from "./units.mjs";
-import { moment, plain, say } from "./words.mjs";
+import { local, moment, plain, say } from "./words.mjs";
 
 /**
  * What an entry answers, in words.
@@ -13,7 +13,7 @@ export function answerText(entry, step, hand) {
   if (entry.kind === "settle") return answerText(hand.entry(entry.value), step, hand);
   if (entry.kind === "withdraw") return say("step.taken_back", { reason: entry.value });
   if (entry.kind === "release") return say("hold.released_as", { role: say(`roles.${entry.value}`) });
-  if (entry.kind === "reading") return step.unit ? `${entry.value} ${shownUnit(entry.unit) ?? units[step.unit].shown}` : step.one_of.length > 0 ? plain(entry.value) : entry.value;
+  if (entry.kind === "reading") return step.unit ? `${local(entry.value)} ${shownUnit(entry.unit) ?? units[step.unit].shown}` : step.one_of.length > 0 ? plain(entry.value) : entry.value;
   if (entry.kind === "aside") return say("step.said_aside", { reason: entry.value });
   return say(step.kind === "look" ? "step.said_looked" : "step.said_done");
 }

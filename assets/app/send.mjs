@@ -4,7 +4,7 @@ import { placeOf } from "./blocks.mjs";
 import { element, part } from "./element.mjs";
 import { MOST_CHARACTERS, parseRecord, Refused } from "./record-file.mjs";
 import { byLine } from "./said.mjs";
-import { moment, say, unmarked } from "./words.mjs";
+import { moment, say, translated, unmarked } from "./words.mjs";
 
 /**
  * The ways to hand over files, the best first: the share sheet, as `.txt`, which every phone lets through where many
@@ -109,14 +109,14 @@ async function load(file, hand) {
     for (const { verdict } of verdicts) counts.set(verdict, (counts.get(verdict) ?? 0) + 1);
     const words = [...counts].map(([verdict, count]) => say(`verdicts.${verdict}`, { count }));
     if (photos.came > 0) words.push(say("send.photos", { count: photos.came }));
-    const reasons = new Set(verdicts.map(({ reason }) => reason).filter(Boolean));
-    const spoiled = [...new Set(photos.reasons)].map((reason) => say("send.photo_refused", { reason }));
+    const reasons = new Set(verdicts.map(({ reason }) => translated(reason)).filter(Boolean));
+    const spoiled = [...new Set(photos.reasons)].map((reason) => say("send.photo_refused", { reason: translated(reason) }));
     return {
       told: [say("send.loaded", { name: file.name, verdicts: words.join(", ") || say("send.nothing_new") }), ...remarks, ...reasons, ...spoiled],
       missing: photos.missing,
     };
   } catch (problem) {
-    return { told: [say("send.refused", { name: file.name, reason: problem.message })] };
+    return { told: [say("send.refused", { name: file.name, reason: translated(problem.message) })] };
   }
 }
 

@@ -199,8 +199,7 @@ class SheetPage {
     const then = new Environment(this.hand.job, this.sheet, { ...environment.readings, [name]: read });
     const working = {};
     for (const wanted of this.hand.step(this.sheet.task, name).workings) {
-      const { outputs, cannot_tell } = then.working(wanted);
-      working[wanted] = cannot_tell ? {} : Object.fromEntries(Object.entries(outputs).map(([output, { text }]) => [output, text]));
+      working[wanted] = then.recorded(wanted);
     }
     return { verdict: then.step(name).verdict, working };
   }

@@ -6,7 +6,7 @@
 import { functions } from "./formulas.mjs";
 import { fromSi } from "./quantity.mjs";
 import { units } from "./units.mjs";
-import { plain, say } from "./words.mjs";
+import { local, plain, say } from "./words.mjs";
 
 const { number_text, plain_text } = functions;
 
@@ -15,7 +15,10 @@ export const AS_GIVEN = 6;
 const SYMBOL = /[A-Za-z\u0391-\u03c9][A-Za-z\u0391-\u03c90-9_]*/g;
 const RAISED = /^\s*(\*\*|\^|²|³)/;
 
-export { number_text as numberText, plain_text as plainText };
+/** A number as it is shown; `plainNumber` is the same as people type it and records keep it. */
+export const numberText = (number, figures, side) => local(number_text(number, figures, side));
+export const plainText = (number, figures, side) => local(plain_text(number, figures, side));
+export { plain_text as plainNumber };
 
 /** `length-in-hand` or `length_in_hand` as `Length in hand`. */
 export function words(name) {
@@ -43,17 +46,23 @@ export function withUnit(text, symbol) {
 
 /** A number in SI as text with its unit, without zeros that only fill the figures. */
 export function amount(si, symbol, figures = AS_GIVEN, side = "nearest") {
-  return withUnit(plain_text(fromSi(si, symbol), figures, side), symbol);
+  return withUnit(plainText(fromSi(si, symbol), figures, side), symbol);
 }
 
 /** An output as its formula says that it is shown, with its unit. */
 export function outputAmount(si, part) {
-  return withUnit(number_text(fromSi(si, part.unit), part.figures, part.side), part.unit);
+  return local(recordedText(part, si));
+}
+
+/** What the record says that an output came to: the same in every language, so that the desk finds the same. */
+export function recordedText(part, value) {
+  if (part.kind === "number") return withUnit(number_text(fromSi(value, part.unit), part.figures, part.side), part.unit);
+  return part.kind === "word" ? String(value).replaceAll("_", " ").replaceAll("-", " ") : `${value.length} listed`;
 }
 
 /** `0 to 5000 m`. */
 export function rangeText(part) {
-  const [low, high] = [part.low, part.high].map((end) => plain_text(end, AS_GIVEN, "nearest"));
+  const [low, high] = [part.low, part.high].map((end) => plainText(end, AS_GIVEN, "nearest"));
   return say("amount.range", { low, high: withUnit(high, part.unit) });
 }
 
@@ -83,7 +92,7 @@ export function filledLines(signature, texts, ruledBy) {
       const raised = text.includes(" ") && RAISED.test(right.slice(place + symbol.length));
       return text.startsWith("−") || raised ? `(${text})` : text;
     });
-    filled.push(line.slice(0, at + 3) + put);
+    filled.push(local(line.slice(0, at + 3) + put));
   }
   return filled;
 }

@@ -23,7 +23,7 @@ const site = new URL(own.href.replace(/builds\/[0-9a-f]{12}\/$/, ""));
 const fetched = (path) => fetch(new URL(path, own)).then((response) => response.json());
 
 const [job, words, built] = await Promise.all(["job.json", "words.json", "build.json"].map(fetched));
-useWords(words);
+useWords(words, job.names);
 
 const page = document.body.dataset.page;
 const keep = new Keep(() => localStorage, job.job.name);

@@ -2,7 +2,7 @@
 
 import { announce } from "./announce.mjs";
 import { element, part } from "./element.mjs";
-import { believed } from "./believed.mjs";
+import { believed, twoWays } from "./believed.mjs";
 import { units } from "./units.mjs";
 import { say } from "./words.mjs";
 
@@ -85,8 +85,9 @@ export class StepForm {
     if (step.kind !== "read") return { kind: "done", step: step.name };
     const unit = step.unit ? page.hand.ucum(this.unit) : null;
     const read = believed(page.task, step, choice || this.typed, unit);
-    if (read.reason !== undefined) {
-      this.#refuse(read.reason);
+    const refused = read.reason ?? twoWays(step, this.typed);
+    if (refused !== null) {
+      this.#refuse(refused);
       return null;
     }
     return { kind: "reading", step: step.name, value: choice || this.typed, unit, shown: page.shownWith(step.name, read) };

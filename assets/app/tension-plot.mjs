@@ -4,7 +4,7 @@ import { drawn, element } from "./element.mjs";
 import { functions } from "./formulas.mjs";
 import { parseQuantity } from "./quantity.mjs";
 import { amount, numberText, plainText } from "./showing.mjs";
-import { say } from "./words.mjs";
+import { local, say } from "./words.mjs";
 
 /** Figures of a pull beside the plot. */
 const FIGURES = 3;
@@ -61,7 +61,7 @@ function picture({ width, height, layers }, about) {
   return drawn("svg", { class: "plot", viewBox: `0 0 ${width} ${Math.ceil(height)}`, role: "img", "aria-label": about },
     ...layers.flatMap(({ lines, texts }) => [
       ...lines.map(({ kind, d }) => drawn("path", { class: kind, d })),
-      ...texts.map(({ kind, x, y, side, words }) => drawn("text", { class: kind, x, y, "text-anchor": side }, words))]));
+      ...texts.map(({ kind, x, y, side, words }) => drawn("text", { class: kind, x, y, "text-anchor": side }, local(words)))]));
 }
 
 function key(style, words) {

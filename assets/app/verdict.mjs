@@ -8,7 +8,7 @@ import { marginShare, shareText } from "./margin.mjs";
 import { fromSi, parseNumber, readsTwoWays, stripped, toSi } from "./quantity.mjs";
 import { AS_GIVEN, numberText, oneOf, plainText, withUnit, words } from "./showing.mjs";
 import { units } from "./units.mjs";
-import { say } from "./words.mjs";
+import { local, nameOf, say } from "./words.mjs";
 
 const COMPARED = { ">=": atLeast, ">": above, "<=": atMost, "<": below, "==": alike, "!=": (a, b) => !alike(a, b) };
 const MUST_BE = { ">=": "at_least", ">": "more_than", "<=": "at_most", "<": "less_than", "==": "exactly", "!=": "other_than" };
@@ -31,7 +31,7 @@ const LONGEST_TEXT = 200;
  */
 export function limitOf(op, value, figures, symbol, held) {
   const limit = {
-    op, si: null, text: String(value), unit: null, margin_text: null, margin_ratio: null, margin_share: null, met: null,
+    op, si: null, text: (typeof value === "string" && nameOf(value)) || String(value), unit: null, margin_text: null, margin_ratio: null, margin_share: null, met: null,
     what: held.what, found: held.text, workings: held.workings,
   };
   if (typeof value !== "number") return { ...limit, met: held.text !== null && COMPARED[op](held.value, value) };
@@ -76,7 +76,7 @@ export function mustBe({ op, text }) {
 
 /** A reading as it was typed, with its unit. */
 export function readingText(step, reading) {
-  return typeof reading.si === "number" ? withUnit(reading.text, step.unit) : reading.text;
+  return typeof reading.si === "number" ? withUnit(local(reading.text), step.unit) : reading.text;
 }
 
 /**

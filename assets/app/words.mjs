@@ -2,9 +2,12 @@
 
 let list = {};
 
-/** Takes up the list; once, before anything is said. @param {Object} words */
-export function useWords(words) {
-  list = words;
+/**
+ * Takes up the list; once, before anything is said.
+ * @param {Object} words @param {Object<string, string>} [names] what the libraries' own names are called in its language
+ */
+export function useWords(words, names = {}) {
+  list = { ...words, names: { ...words.names, ...names } };
 }
 
 /**
@@ -26,7 +29,28 @@ export function roles() {
 
 /** A name from the job file or a word of its own, as people read it. */
 export function plain(name) {
-  return String(name).replaceAll("-", " ").replaceAll("_", " ");
+  const text = String(name);
+  return nameOf(text) ?? text.replaceAll("-", " ").replaceAll("_", " ");
+}
+
+/** What a name is called in the language of the list, where it has a word for it. @param {string} name */
+export function nameOf(name) {
+  return list.names?.[name.replaceAll("_", "-")];
+}
+
+/** A sentence that is written in English where it arises, as in a formula: in the language of the list. @param {string} english */
+export function translated(english) {
+  return list.sentences?.[english] ?? english;
+}
+
+/** The sign before the decimals. */
+export function decimalSign() {
+  return list.number.decimal;
+}
+
+/** Numbers in a text with the decimal sign of the language. What was typed is kept as typed; this is for showing. @param {string} text */
+export function local(text) {
+  return text.replace(/(\d)\.(?=\d)/g, `$1${decimalSign()}`);
 }
 
 /** A number and its unit stay on one line. @param {string} text */

@@ -34,7 +34,7 @@ export function workedOut(working, sheet, page) {
     source ? element("p", {}, element("strong", {}, say("working.source")), ` ${source}`) : null,
     element("details", { class: "rest" }, element("summary", {}, say("working.rest")),
       rest.length > 0 ? element("dl", { class: "terms results" }, ...rest) : null,
-      element("p", {}, element("strong", {}, say("working.holds_when")), ` ${signature.holds_when}`),
+      element("p", {}, element("strong", {}, say("working.holds_when")), ` `, element("span", { lang: "en" }, signature.holds_when)),
       element("ul", { class: "origins" }, ...working.inputs.map((input) => element("li", {}, element("strong", {}, plain(input.name)), ` ${origin(input, job)}`)))),
   ].filter(Boolean);
 }
@@ -89,7 +89,7 @@ function sum(working, signature) {
 
 /** In which direction a result was rounded, where that moved it; what is counted was made whole by its formula. */
 function rounded(output, { side, figures }, summed = false) {
-  if (side === "nearest" || (!(summed && figures === 0) && alike(Number.parseFloat(output.text.replace("−", "-")), fromSi(output.si, output.unit)))) return "";
+  if (side === "nearest" || (!(summed && figures === 0) && alike(Number.parseFloat(output.text.replace("−", "-").replace(",", ".")), fromSi(output.si, output.unit)))) return "";
   return say(`working.rounded_${side}`);
 }
 
@@ -125,7 +125,7 @@ function room(limit, verdict) {
 
 /** One line of a list, number and unit in columns of their own. */
 function term(symbol, name, text, under) {
-  const [, number, unit] = /^(−?[\d.]+)(°| (?!listed).*)?$/.exec(text) ?? [];
+  const [, number, unit] = /^(−?[\d.,]+)(°| (?!listed).*)?$/.exec(text) ?? [];
   return element("div", {},
     element("dt", {}, element("i", {}, symbol && `${symbol} `), element("span", {}, `${plain(name)} `, under ? element("small", {}, under) : null)),
     ...(number ? [element("dd", { class: "number" }, `${number} `), element("dd", { class: "unit-of" }, (unit ?? "").trim())]

@@ -24,6 +24,7 @@ from builder.check.shape import shaped
 from builder.check.table import Source
 from builder.check.tables import as_data, read_sources, read_tables
 from builder.check.terms import Term, TermFile, term_faults, worded
+from builder.check.translation import Translation, beside
 from builder.compile.catalogue import formula_signatures, signature_data
 from builder.compile.evaluate import Environment
 from builder.load.document import Document, read_document
@@ -164,9 +165,29 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     if not found:
         gathered.problems.append(document.problem((), "SHAPE-02", "this job has no item that any of its libraries is for"))
     _stop_at(gathered)
-    terms = gathered.terms
+    terms, names = gathered.terms, _translated(gathered, job)
+    _stop_at(gathered)
     bound = {task.key: bind.task_data(task, lambda text: worded(text, terms, job.practice)) for task in tasks}
-    return bind.with_what_is_used(data | {"tasks": bound, "sheets": found}, gathered.sources, signature_data())
+    data |= {"tasks": bound, "sheets": found} | ({"names": names} if names else {})
+    return bind.with_what_is_used(data, gathered.sources, signature_data())
+
+
+def _translated(gathered: _Gathered, job: Job) -> dict[str, str]:
+    """Everything into the job's language; gives what the libraries' names are called in it."""
+    languages = {task.library.language for task in gathered.tasks.values()} | {overlay.language for overlay, _ in gathered.overlays}
+    if languages == {job.language}:
+        return {}
+    if beside(TERMS, job.language).exists() and (read := gathered.shaped(beside(TERMS, job.language), TermFile)):
+        gathered.terms = dict(gathered.terms) | read[0].terms
+    translation = Translation(job.language, gathered.terms)
+    translation.translate(gathered.tasks, gathered.overlays)
+    gathered.problems += translation.problems
+    titles = beside(TABLES / "titles.yaml", job.language)
+    if titles.exists():
+        named = read_document(titles).data
+        for name in named.keys() & gathered.tables.keys():
+            gathered.tables[name]["title"] = named[name]
+    return translation.names
 
 
 def _undecided(task: PlacedTask, data: dict, applies) -> list[Problem]:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
-from builder.check.library import Part, Role
+from builder.check.library import Language, Part, Role
 from builder.check.names import ItemName, Name
 from builder.quantity import Quantity, UnknownUnit, parse_quantity, unit
 
@@ -278,6 +278,7 @@ class Job(Part):
     place: str
     client: str
     practice: Literal["au-nz", "iec", "us"]
+    language: Language = "en"
     libraries: list[str] = Field(min_length=1)
     overlays: list[str] = []
     people: list[Person] = []

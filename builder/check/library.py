@@ -9,6 +9,7 @@ from builder.check.names import Name
 ItemKind = Literal["site", "drum", "placement", "trench", "run", "isolation", "joint", "supply"]
 ITEM_KINDS = get_args(ItemKind)
 Role = Literal["crew", "leading-hand", "licensed-worker", "supervisor", "operator"]
+Language = Literal["en", "es"]
 Basis = Literal["published", "practice", "memory"]
 
 
@@ -196,6 +197,7 @@ class Library(Part):
     """One YAML file of tasks for one trade stage."""
 
     library: Name
+    language: Language = "en"
     title: str
     order: int
     for_each: ItemKind

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Discriminator, Tag
 
-from builder.check.library import AnyStep, Part
+from builder.check.library import AnyStep, Language, Part
 from builder.check.names import Name
 
 
@@ -57,5 +57,6 @@ class Overlay(Part):
     """One file of changes."""
 
     overlay: Name
+    language: Language = "en"
     title: str
     changes: list[Change] = []

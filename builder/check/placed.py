@@ -8,13 +8,14 @@ from builder.load.document import Document
 
 @dataclass
 class PlacedStep:
-    """A step, where it stands, and the overlay that added or reworded it."""
+    """A step, where it stands, the overlay that added or reworded it, and which of its parts are in another language."""
 
     step: Step
     document: Document
     path: tuple
     added_by: str | None = None
     reworded_by: str | None = None
+    other: dict[str, str] = field(default_factory=dict)
 
     @property
     def name(self) -> str:
@@ -23,13 +24,14 @@ class PlacedStep:
 
 @dataclass
 class PlacedTask:
-    """A task of a library with its steps in working order."""
+    """A task of a library with its steps in working order, and which of its cautions are in another language."""
 
     task: Task
     library: Library
     document: Document
     path: tuple
     steps: list[PlacedStep] = field(default_factory=list)
+    other: dict[str, str] = field(default_factory=dict)
 
     @property
     def key(self) -> str:

@@ -1,7 +1,7 @@
 """Terms of the trade: a library writes `{earth}`, and the sheet says what the crew of its practice says."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from pydantic import Field
 
@@ -36,6 +36,12 @@ def term_faults(task: PlacedTask, terms: Terms) -> list[Problem]:
             if _small(found[1]) not in terms:
                 problems.append(document.problem(path, "NAME-02", f"no term is called `{found[1]}`", nearest(found[1], terms)))
     return problems
+
+
+def unknown_terms(document: Document, texts: Iterable[tuple[tuple, str]], terms: Terms) -> list[Problem]:
+    """Terms that texts of one file ask for and nobody has."""
+    return [document.problem(path, "NAME-02", f"no term is called `{found[1]}`", nearest(found[1], terms))
+            for path, text in texts for found in _TERM.finditer(text) if _small(found[1]) not in terms]
 
 
 def _texts(task: PlacedTask) -> Iterator[tuple[Document, tuple, str]]:

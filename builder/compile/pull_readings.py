@@ -8,6 +8,7 @@ from builder.compile.showing import words
 from builder.compile.verdict import plausible
 from builder.formulas.mathematics import CannotTell
 from builder.quantity import unit
+from builder.words import say
 
 # The name under which expressions know the rows.
 MEASURED = "measured"
@@ -44,7 +45,7 @@ def pull_reading(pull_day: Mapping[str, Any], step: str, given: Mapping[str, Any
     """
     called, text = words(step), given["text"]
     if given.get("differ"):
-        return {"text": text, "refused": f"{called}: two readings, and neither knew of the other. Measure again."}
+        return {"text": text, "refused": say("reading.differ", called=called)}
     for quantity in ("length",) if step == LENGTH_IN else ("tension", "people"):
         asked = pull_day[quantity]
         if asked is None or unit(asked["unit"]).ucum != given["unit"]:
@@ -54,7 +55,7 @@ def pull_reading(pull_day: Mapping[str, Any], step: str, given: Mapping[str, Any
         if "reason" in read:
             return {"text": text, "refused": read["reason"]}
         return {"text": text, "quantity": quantity, "si": read["si"], "known": given.get("known")}
-    return {"text": text, "refused": f"{called}: `{given['unit']}` is no unit that this pull is measured in."}
+    return {"text": text, "refused": say("reading.no_unit", called=called, unit=given["unit"])}
 
 
 def pull_rows(readings: Mapping[str, Mapping[str, Any]]) -> list[dict[str, Any]]:

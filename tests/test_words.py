@@ -1,0 +1,105 @@
+"""The words of each language: the same sentences, nothing left out, and numbers as they are written there."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from builder.check.everything import checked_job
+from builder.formulas import bundle
+from builder.load.document import read_document
+from builder.load.problems import BadInput
+from builder.places import DEMO_JOB, TERMS
+from builder.words import braces, say, word_list
+
+# Translated by their English text or name; English itself needs none.
+BY_ENGLISH = ("names", "sentences")
+
+
+def _flat(words: dict[str, Any], place: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], str]]:
+    for key, value in words.items():
+        if isinstance(value, dict):
+            yield from _flat(value, (*place, key))
+        else:
+            yield (*place, key), value
+
+
+ENGLISH = dict(_flat(word_list()))
+SPANISH = {place: text for place, text in _flat(word_list("es")) if place[0] not in BY_ENGLISH}
+
+
+def test_both_languages_say_the_same_things() -> None:
+    """No sentence stands in one list and not in the other."""
+    assert sorted(ENGLISH) == sorted(SPANISH)
+
+
+def test_both_languages_fill_in_the_same() -> None:
+    """A translation drops no number and no name."""
+    differ = {place for place in ENGLISH if braces(ENGLISH[place]) != braces(SPANISH[place])}
+    assert set() == differ
+
+
+def test_no_word_is_empty_or_no_text() -> None:
+    """Every word is a text with something in it, in both languages."""
+    empty = [place for words in (word_list(), word_list("es")) for place, text in _flat(words) if not (isinstance(text, str) and text.strip())]
+    assert [] == empty
+
+
+def test_one_and_many_are_chosen_by_count() -> None:
+    """One is one, and none is many."""
+    assert ["One held", "0 held"] == [say("job.tally_held", count=count) for count in (1, 0)]
+
+
+def test_sentences_by_english_text_are_said_somewhere() -> None:
+    """What is translated by its English text stands in a source as written: a changed reason asks for a changed translation."""
+    folder = Path(bundle.__file__).parents[1]
+    said = "".join(path.read_text(encoding="utf-8") for path in folder.rglob("*.py"))
+    phone = "".join(path.read_text(encoding="utf-8") for path in (folder.parent / "assets" / "app").glob("*.mjs"))
+    assert [] == [text for text in word_list("es")["sentences"] if text not in said and text not in phone]
+
+
+def test_every_term_of_the_trade_has_its_spanish_word() -> None:
+    """The same terms, for the same practices."""
+    terms, spanish = (read_document(path).data["terms"] for path in (TERMS, TERMS.parent / "words" / "es" / TERMS.name))
+    assert {name: sorted(by) for name, by in terms.items()} == {name: sorted(by) for name, by in spanish.items()}
+
+
+@pytest.fixture
+def spanish_job(tmp_path: Path) -> Path:
+    """The demo job with its own overlay, worked in Spanish."""
+    job = DEMO_JOB.read_text(encoding="utf-8").replace("\npractice:", "\nlanguage: es\npractice:", 1)
+    (tmp_path / "job.yaml").write_text(job, encoding="utf-8")
+    (tmp_path / "firm.yaml").write_text((DEMO_JOB.parent / "firm.yaml").read_text(encoding="utf-8"), encoding="utf-8")
+    return tmp_path / "job.yaml"
+
+
+def test_what_has_no_translation_is_marked_as_english(spanish_job: Path) -> None:
+    """A step without Spanish words shows the English ones, and says so."""
+    data = checked_job(spanish_job)
+    steps = {f"{key}/{step['name']}": step for key, task in data["tasks"].items() for step in task["steps"]}
+    assert {"say": "en", "why": "en"} == steps["trenching/open-trench/truck-route"]["lang"]
+
+
+def test_an_overlay_is_translated_by_the_words_beside_it(spanish_job: Path) -> None:
+    """A firm puts its own steps into the language of the job."""
+    beside = spanish_job.parent / "words" / "es"
+    beside.mkdir(parents=True)
+    words = {"words": "firm", "tasks": {"trenching/open-trench": {"steps": {"truck-route": {"say": "Los camiones van por el sur."}}}}}
+    (beside / "firm.yaml").write_text(yaml.safe_dump(words, allow_unicode=True), encoding="utf-8")
+    data = checked_job(spanish_job)
+    step = next(one for one in data["tasks"]["trenching/open-trench"]["steps"] if one["name"] == "truck-route")
+    assert ("Los camiones van por el sur.", {"why": "en"}) == (step["say"], step["lang"])
+
+
+def test_words_for_a_step_that_is_not_there_are_refused(spanish_job: Path) -> None:
+    """The problem names the place and the nearest step."""
+    beside = spanish_job.parent / "words" / "es"
+    beside.mkdir(parents=True)
+    (beside / "firm.yaml").write_text("words: firm\ntasks:\n  trenching/open-trench:\n    steps:\n      truck-rout: {say: Camiones.}\n", encoding="utf-8")
+    with pytest.raises(BadInput) as refused:
+        checked_job(spanish_job)
+    [problem] = refused.value.problems
+    told = (problem.line, problem.column, problem.code, problem.text, problem.advice)
+    assert (5, 7, "NAME-02", "no step of this overlay is called `truck-rout`", "Did you mean `truck-route`?") == told
