@@ -9,7 +9,7 @@ from tests.phone.hands import DRAW, OFF, Phone
 
 TARGETS = (Path(__file__).parent / "targets.js").read_text()
 CONTRAST = (Path(__file__).parent / "contrast.js").read_text()
-PAGES = ["", "#place", "#now", "#plan", "locks.html", OFF, DRAW]
+PAGES = ["", "#place", "#now", "#plan", "locks.html", "site.html", OFF, DRAW]
 
 
 @pytest.fixture(params=[(320, 1), (320, 2), (360, 1), (360, 2), (768, 1)], ids=lambda screen: f"{screen[0]}px-{screen[1]}x")

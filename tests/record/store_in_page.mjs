@@ -1,6 +1,7 @@
 /** The phone's store in a real page: told, brought, lost and made to fail. Gives what came out; Python compares. */
 
 import { merge } from "/merge.mjs";
+import { progress } from "/progress.mjs";
 import { parseRecord } from "/record-file.mjs";
 import { namedPhoto } from "/photo.mjs";
 import { openRecord } from "/store.mjs";
@@ -155,6 +156,28 @@ async function brought(name, texts, phone) {
   return { came, held: held.length };
 }
 
+/**
+ * What a phone that has nothing makes of records that come in one after the other: where every sheet stands, what is
+ * on the boards, which photos are here, and the file that leaves it.
+ */
+async function everyOrder(name, job, texts, orders) {
+  const environmentFor = (sheet, readings) => (
+    { readings, step: () => ({ applies: true, applies_reason: "", verdict: null, reason: "" }) });
+  const out = [];
+  for (const order of orders) {
+    const apart = { open: (database, version) => indexedDB.open(`${order.join("")} ${database}`, version) };
+    const record = await openRecord({ indexedDB: apart, subtle, locks: undefined, clock: () => new Date(0) }, job, BUILD);
+    let photos = null;
+    for (const index of order) ({ photos } = await record.bring(parseRecord(texts[index], name)));
+    const where = progress(job, await record.readAll(), environmentFor);
+    const sheets = where.sheets().map(({ environment, ...state }) => state);
+    const { text } = await record.export();
+    out.push({ sheets, zone: where.boards.zone(), photos: await record.photos.held(), missing: photos.missing.length, text });
+    record.close();
+  }
+  return out;
+}
+
 /** Photos leave one phone, and come to others in these orders of its files. */
 async function handedOn(name, count, size, orders) {
   const files = await photographed(name, count, size);
@@ -280,4 +303,4 @@ async function strictness(name) {
   return [...asked];
 }
 
-globalThis.store = { digested, told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, handedOn };
+globalThis.store = { digested, told, read, together, lose, goOn, faults, untilKilled, appendTimes, strictness, photographed, handedOn, everyOrder };
