@@ -69,7 +69,9 @@ class Phone:
             if step.get("photo") == "needed":
                 self.say("photo", sheet["id"], step["name"])
             if step["kind"] == "hold":
-                self.say("release", sheet["id"], step["name"], step["released_by"])
+                release = self.say("release", sheet["id"], step["name"], step["released_by"])
+                if step.get("signed"):
+                    self.say("signed", sheet["id"], step["name"], about=[release], who=self.entries[-1]["who"])
             elif step["kind"] == "read":
                 good = READINGS[sheet["task"]][step["name"]]["good"]
                 text = good if isinstance(good, str) else good[sheet["item"]]
