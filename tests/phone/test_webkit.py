@@ -11,6 +11,18 @@ from tests.folder_server import FolderServer
 from tests.phone.hands import DRAW, OFF
 
 SECONDS = 20
+# A camera's picture, handed to the field that asks for one.
+CAMERA = """
+  const canvas = Object.assign(document.createElement("canvas"), { width: 3200, height: 2400 });
+  canvas.getContext("2d").fillRect(200, 200, 900, 700);
+  const bytes = Uint8Array.from(atob(canvas.toDataURL("image/jpeg").split(",")[1]), (letter) => letter.charCodeAt(0));
+  const given = new DataTransfer();
+  given.items.add(new File([bytes], "1.jpg", { type: "image/jpeg" }));
+  const field = document.querySelector(arguments[0]);
+  field.files = given.files;
+  field.dispatchEvent(new Event("change"));
+"""
+WIDTH = "return document.querySelector('#step-clear .thumb img')?.naturalWidth ?? 0"
 
 
 class Hands:
@@ -43,8 +55,8 @@ class Hands:
         self.shows("[data-part=crew]", "Ada Quill")
 
 
-def test_webkit_installs_opens_without_signal_and_saves_a_reading(webkit: webdriver.WebKitGTK, yard_folder: Path):
-    """One visit, then the server is gone: a sheet opens, takes a reading, and has it after being opened again."""
+def test_webkit_installs_opens_without_signal_and_saves_a_reading_and_a_photo(webkit: webdriver.WebKitGTK, yard_folder: Path):
+    """One visit, then the server is gone: a sheet opens, takes a reading and a photo, and has them after being opened again."""
     server = FolderServer(yard_folder)
     hands = Hands(webkit)
     webkit.get(server.url)
@@ -57,9 +69,13 @@ def test_webkit_installs_opens_without_signal_and_saves_a_reading(webkit: webdri
     hands.press("#step-length-in-hand form .act")
     hands.shows("#step-length-in-hand .given", "40,5 m")
     hands.shows("#step-length-in-hand .verdict", "Within")
+    webkit.execute_script(CAMERA, "#step-clear input[type=file]")
+    hands.press("[data-part=ask-yes]")
+    hands.wait.until(lambda _: webkit.execute_script(WIDTH))
     webkit.get("about:blank")
     webkit.get(server.url + DRAW)
     assert hands.shows("#step-length-in-hand .given", "40,5 m")
+    assert 1600 == hands.wait.until(lambda _: webkit.execute_script(WIDTH))
 
 
 def test_webkit_works_a_sheet_past_its_hold_and_has_it_in_a_new_page(webkit: webdriver.WebKitGTK, yard_folder: Path):
