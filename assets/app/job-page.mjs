@@ -98,7 +98,7 @@ function showTally(sheets, hand) {
 function showLocks(hand) {
   const on = locksOn(hand);
   const shown = part(document, "locks-tally");
-  if (shown) shown.textContent = on.length === 0 ? say("locks.none_on") : say("locks.tally", { count: on.length, points: new Set(on.map(({ point }) => point)).size });
+  if (shown) shown.textContent = on.length === 0 ? say("locks.none_on") : say("locks.tally", { count: on.length });
 }
 
 function showSnags(sheets, hand) {
