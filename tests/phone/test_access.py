@@ -35,6 +35,10 @@ class Keys:
     def look(self) -> None:
         """The focus is somewhere, has a ring, and is not under the bar."""
         focus = self.phone.page.evaluate(FOCUS)
+        if focus is not None and focus["covered"]:
+            # The page glides to where the focus goes; what counts is where it comes to rest.
+            self.phone.page.wait_for_timeout(1500)
+            focus = self.phone.page.evaluate(FOCUS)
         assert focus is not None, f"focus lost after {self.seen[-3:]}"
         assert focus["ring"], focus
         assert not focus["covered"], focus
