@@ -77,7 +77,7 @@ def test_plan_runs_from_first_to_last_and_each_gate_opens_its_sheet(demo_phone: 
     demo_phone.page.get_by_role("link", name="Plan", exact=True).click()
     rows = demo_phone.page.locator(".plan > li")
     titles = rows.locator("h2").all_inner_texts()
-    assert titles.index("Find what is in the ground") < titles.index("Pull") < titles.index("Switch on")
+    assert titles.index("Find what is in the ground") < titles.index("Pull") < titles.index("Switch on, stage by stage")
     needed = 0
     for at, row in enumerate(rows.all()):
         after = row.locator(".note").all_text_contents()
@@ -85,7 +85,7 @@ def test_plan_runs_from_first_to_last_and_each_gate_opens_its_sheet(demo_phone: 
             needed += 1
             assert title in titles[:at]
     assert 10 < needed
-    live = rows.nth(titles.index("Switch on"))
+    live = rows.nth(titles.index("Switch on, stage by stage"))
     live.locator("summary").click()
     live.get_by_role("link", name="kiln-board Switch on: Not started").click()
     expect(demo_phone.page).to_have_url(re.compile(r"tasks/energisation/switch-on\.html#kiln-board/clear-to-switch-on$"))

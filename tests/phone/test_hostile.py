@@ -80,7 +80,7 @@ def test_hostile_job_file_becomes_no_markup(hostile_folder: Path):
         assert [] == markup.found, page
     assert HOSTILE in json.loads((hostile_folder / "job.json").read_text())["job"]["title"]
     assert HOSTILE in json.loads((hostile_folder / "manifest.webmanifest").read_text())["name"]
-    assert {"index.html", "draw.html", "off.html", "locks.html"} == {page.name for page in pages}
+    assert {"index.html", "draw.html", "off.html", "locks.html", "site.html"} == {page.name for page in pages}
 
 
 def test_hostile_job_file_runs_nothing_and_asks_nobody(new_phone, hostile_folder: Path, serve_folder):
