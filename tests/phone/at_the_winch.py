@@ -3,6 +3,7 @@
 import json
 from pathlib import Path
 
+from builder.record.entry_kinds import SOME_CARRY
 from tests.checklists import test_whole_job as whole
 from tests.record.phone import Phone, record_text
 
@@ -19,8 +20,13 @@ def record_before_the_pull(site: Path, run: str, folder: Path) -> Path:
     gate = job["tasks"][PULL]["pull_day"]["after"]
     last = next(at for at, entry in enumerate(crew.entries) if entry["sheet"] == f"{PULL}/{run}" and entry["step"] == gate)
     phone = Phone("Office phone", "kiln-yard", build["build"])
+    written: dict[str, str] = {}
     for entry in crew.entries[1:last + 1]:
-        phone.tell(entry["kind"], **{key: entry[key] for key in ("who", "sheet", "step", "value", "unit")})
+        given = {key: entry[key] for key in ("who", "sheet", "step", "value", "unit", *SOME_CARRY) if key in entry}
+        if entry["kind"] == "photo":
+            given["photo"] = {"sha256": "ab" * 32, "bytes": 183214, "width": 1600, "height": 1200}
+        told = phone.tell(entry["kind"], **given, about=[written[one] for one in entry["about"]])
+        written[entry["id"]] = told.id
     path = folder / f"office-{run}.json"
     path.write_text(record_text(phone.entries, phone), encoding="utf-8")
     return path
