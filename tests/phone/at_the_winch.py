@@ -5,7 +5,7 @@ from pathlib import Path
 
 from builder.record.entry_kinds import SOME_CARRY
 from tests.checklists import test_whole_job as whole
-from tests.record.phone import Phone, record_text
+from tests.record.phone import Phone, photo_map, photo_of, picture, record_text
 
 PULL = "cable-pulling/pull"
 
@@ -24,9 +24,9 @@ def record_before_the_pull(site: Path, run: str, folder: Path) -> Path:
     for entry in crew.entries[1:last + 1]:
         given = {key: entry[key] for key in ("who", "sheet", "step", "value", "unit", *SOME_CARRY) if key in entry}
         if entry["kind"] == "photo":
-            given["photo"] = {"sha256": "ab" * 32, "bytes": 183214, "width": 1600, "height": 1200}
+            given["photo"] = photo_of(picture(1))
         told = phone.tell(entry["kind"], **given, about=[written[one] for one in entry["about"]])
         written[entry["id"]] = told.id
     path = folder / f"office-{run}.json"
-    path.write_text(record_text(phone.entries, phone), encoding="utf-8")
+    path.write_text(record_text(phone.entries, phone, photos=photo_map(picture(1))), encoding="utf-8")
     return path
