@@ -26,7 +26,7 @@ def pull_call(
     """
     The call for the pull as it stands, before any limit is reached.
 
-        S = A · (1 - m)
+        S = A2 · (1 - m)
 
     Inputs
       segments          : rows                             in the order listed
@@ -61,6 +61,7 @@ def pull_call(
       feeds_from        : one of start, end
       reached           : k2 [1]   0 .. 10000    whole, up      newest station with a reading
       pull_now          : T1 [N]   0 .. 1e9      3 figures, up      measured or estimated there, else planned
+      limit_here        : A2 [N]   0 .. 1e8      3 figures, down    least of all from the station before to the next one
       stop_at           : S [N]    0 .. 1e8      3 figures, down    on the gauge, until the next station; less is safer
       met               : f1 [1]   0 .. 1.5      3 figures, up      over the whole way behind; 0 where nothing is measured yet
       reckoned_with     : f2 [1]   0.01 .. 1.5   3 figures, up      the highest of planned, met, and met on the last stretch
@@ -245,6 +246,7 @@ def pull_call(
         "feeds_from": feed_end,
         "reached": reached,
         "pull_now": pull,
+        "limit_here": line,
         "stop_at": stop_at,
         "met": met,
         "reckoned_with": reckoned_with,

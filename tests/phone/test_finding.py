@@ -87,7 +87,7 @@ def test_plan_runs_from_first_to_last_and_each_gate_opens_its_sheet(demo_phone: 
     assert 10 < needed
     live = rows.nth(titles.index("Switch on, stage by stage"))
     live.locator("summary").click()
-    live.get_by_role("link", name="kiln-board Switch on: Not started").click()
+    live.get_by_role("link", name="kiln-board Switch on, stage by stage: Not started").click()
     expect(demo_phone.page).to_have_url(re.compile(r"tasks/energisation/switch-on\.html#kiln-board/clear-to-switch-on$"))
 
 
