@@ -16,7 +16,7 @@
  * @property {"on"|"off"|"never"} state   never: its owner took back that it went on
  * @property {boolean} sure        on, with nothing said against it and nothing missing before it
  * @property {Against[]} against   what was said against it and stands, counting or not
- * @property {Said[]} looked       who looked for its owner in vain, as `absent` entries that stand
+ * @property {Against[]} looked    who looked for its owner in vain, as `absent` entries that were not taken back, counting or not
  *
  * @typedef {object} Point         the locks of one point
  * @property {string} name
@@ -101,7 +101,8 @@ export function boards(job, told, at = null) {
       state,
       sure: state === "on" && against.length === 0 && unsound(on) === null,
       against,
-      looked: said.filter((entry) => entry.kind === "absent" && looked(entry, about)),
+      looked: said.filter((entry) => entry.kind === "absent" && takenBack(entry, about).length === 0)
+        .map((entry) => ({ entry, why: whyNotAbsent(on.who, entry) })),
     };
   }
 
@@ -124,14 +125,21 @@ export function boards(job, told, at = null) {
     if (entry.kind === "withdraw") return say("lock_why.only_back", { owner });
     if (entry.about.length === 1) return say("lock_why.only_off", { owner });
     const tried = (about.get(on.id) ?? []).find(({ id, kind }) => id === entry.about[1] && kind === "absent");
-    if (!tried || !looked(tried, about)) return say("lock_why.not_looked", { owner });
+    if (!tried || takenBack(tried, about).length > 0 || unsound(tried) !== null) return say("lock_why.not_looked", { owner });
+    const here = whyNotAbsent(owner, tried) ?? whyNotAbsent(owner, entry);
+    if (here !== null) return here;
     if (new Set([owner, tried.who, entry.who].map(nameKey)).size < 3) return say("lock_why.three", { owner });
     if (!isSupervisor(job, tried.who) && !isSupervisor(job, entry.who)) return say("lock_why.no_supervisor");
     return null;
   }
 
-  function looked(absent, about) {
-    return unsound(absent) === null && takenBack(absent, about).length === 0;
+  /** Why an owner was not absent as far as whoever wrote `entry` had heard: signed on and not left is behind the lock. */
+  function whyNotAbsent(owner, entry) {
+    const fault = unsound(entry);
+    if (fault !== null) return fault;
+    const as = boards(job, told, entry.id);
+    if (as.zone().some(({ who }) => samePerson(who, owner))) return say("lock_why.here", { owner });
+    return as.missing().length > 0 ? say("lock_why.who_is_here") : null;
   }
 
   /** Why what lets go can't be relied on: what stands before it is missing, or stands in two ways. */

@@ -69,19 +69,21 @@ class LocksPage {
 
   #lock(point, lock) {
     const { entry, against, looked } = lock;
+    const tried = looked.findLast(({ why }) => why === null);
     const button = (words, asked, kind) => this.#button(words, asked, kind);
     return element("li", { class: "lock", "data-sure": String(lock.sure) },
       element("p", { class: "lock-who" }, element("b", { class: "tag" }, entry.value), " ", element("strong", {}, entry.who)),
       element("p", {}, say(lock.sure ? "locks.on_since" : "locks.in_doubt", { when: this.#when(entry) })),
       ...against.flatMap((one) => [this.#attempt(one, "p"), this.#back(one.entry, "locks.back_attempt", [one.entry.who, entry.who])]),
-      ...looked.flatMap((one) => [
-        element("p", {}, say("locks.looked_line", { how: one.value }), " ", byLine(one, this.hand)), this.#back(one, "locks.back_looked", null),
+      ...looked.flatMap(({ entry: one, why }) => [
+        element("p", why ? { class: "attempt" } : {}, why ? element("strong", {}, say("locks.does_not_count")) : null, why && ` ${why} `,
+          say("locks.looked_line", { how: one.value }), " ", byLine(one, this.hand)), this.#back(one, "locks.back_looked", null),
       ]),
       element("div", { class: "choices" },
         button(say("locks.take_off"), () => askOff(this.hand, point, lock), ""),
-        looked.length === 0
-          ? button(say("locks.owner_gone"), () => askLooked(this.hand, point, lock), "quiet")
-          : button(say("locks.take_off_without"), () => askOffWithout(this.hand, point, lock, looked.at(-1)), "quiet"),
+        tried
+          ? button(say("locks.take_off_without"), () => askOffWithout(this.hand, point, lock, tried.entry), "quiet")
+          : button(say("locks.owner_gone"), () => askLooked(this.hand, point, lock), "quiet"),
         this.#back(entry, "locks.back_on", [entry.who])));
   }
 

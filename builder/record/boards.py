@@ -42,14 +42,14 @@ class Lock:
     state     on, off, or never: its owner took back that it went on
     sure      on, with nothing said against it and nothing missing before it
     against   what was said against it and stands, counting or not
-    looked    who looked for its owner in vain, as `absent` entries that stand
+    looked    who looked for its owner in vain, as `absent` entries that were not taken back, counting or not
     """
 
     entry: Fields
     state: str
     sure: bool
     against: list[Against]
-    looked: list[Fields]
+    looked: list[Against]
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,8 @@ class Boards:
         state = "never" if "withdraw" in counting else "off" if "lock-off" in counting else "on"
         return Lock(
             on, state, state == "on" and not against and self._unsound(on) is None, against,
-            [entry for entry in said if entry["kind"] == "absent" and self._looked(entry, about)],
+            [Against(entry, self._why_not_absent(on["who"], entry)) for entry in said
+             if entry["kind"] == "absent" and not _taken_back(entry, about)],
         )
 
     def _against(self, on: Fields, entry: Fields, about: dict[str, list[Fields]]) -> Against | None:
@@ -144,16 +145,24 @@ class Boards:
         if len(entry["about"]) == 1:
             return say("lock_why.only_off", owner=owner)
         looked = next((one for one in about.get(on["id"], []) if one["id"] == entry["about"][1] and one["kind"] == "absent"), None)
-        if looked is None or not self._looked(looked, about):
+        if looked is None or _taken_back(looked, about) or self._unsound(looked):
             return say("lock_why.not_looked", owner=owner)
+        if here := self._why_not_absent(owner, looked) or self._why_not_absent(owner, entry):
+            return here
         if len({name_key(name) for name in (owner, looked["who"], entry["who"])}) < 3:
             return say("lock_why.three", owner=owner)
         if not is_supervisor(self.job, looked["who"]) and not is_supervisor(self.job, entry["who"]):
             return say("lock_why.no_supervisor")
         return None
 
-    def _looked(self, absent: Fields, about: dict[str, list[Fields]]) -> bool:
-        return self._unsound(absent) is None and not _taken_back(absent, about)
+    def _why_not_absent(self, owner: str, entry: Fields) -> str | None:
+        """Why an owner was not absent as far as whoever wrote `entry` had heard: signed on and not left is behind the lock."""
+        if unsound := self._unsound(entry):
+            return unsound
+        then = Boards(self.told, entry)
+        if any(same_person(one["who"], owner) for one in then.zone()):
+            return say("lock_why.here", owner=owner)
+        return say("lock_why.who_is_here") if then.missing() else None
 
     def _unsound(self, entry: Fields) -> str | None:
         """Why what lets go can't be relied on: what stands before it is missing, or stands in two ways."""

@@ -39,7 +39,7 @@ def _point(point: Point, boards: Boards, names: Mapping[str, str]) -> dict[str, 
         "id": board_of(point.name), "name": point.name, "title": item["title"], "where": item["values"]["where"], "box": of["box"],
         "state": "held" if point.on or point.unknown else "worked", "unknown": point.unknown, "off": len(off),
         "locks": [{"words": _said(lock.entry, names), "sure": lock.sure} for lock in point.on],
-        "against": [_attempt(one, names) for lock in point.locks for one in lock.against if one.why] + [_attempt(one, names) for one in point.strays],
+        "against": [_attempt(one, names) for lock in point.locks for one in lock.against + lock.looked if one.why] + [_attempt(one, names) for one in point.strays],
         "without": [_without(lock, names) for lock in off if not any(one.why is None and _is_own(lock, one) for one in lock.against)],
     }
 

@@ -47,8 +47,8 @@ def at_the_desk(job: dict, entries: list[dict]) -> dict[str, Any]:
     }
 
 
-def _against(points: list[dict]) -> list[dict]:
-    return [one for point in points for lock in point["locks"] for one in lock["against"]]
+def _said_of_locks(points: list[dict]) -> list[dict]:
+    return [one for point in points for lock in point["locks"] for one in lock["against"] + lock["looked"]]
 
 
 def _brief(found: dict[str, Any]) -> dict[str, Any]:
@@ -56,8 +56,8 @@ def _brief(found: dict[str, Any]) -> dict[str, Any]:
     points = found["points"]
     return found | {
         "locks": {point["name"]: [[lock["entry"]["id"], lock["state"], lock["sure"]] for lock in point["locks"]] for point in points},
-        "why": {one["entry"]["id"]: one["why"] for one in _against(points) if one["why"]},
-        "looked": {lock["entry"]["id"]: [one["id"] for one in lock["looked"]] for point in points for lock in point["locks"]},
+        "why": {one["entry"]["id"]: one["why"] for one in _said_of_locks(points) if one["why"]},
+        "looked": {lock["entry"]["id"]: [one["entry"]["id"] for one in lock["looked"] if one["why"] is None] for point in points for lock in point["locks"]},
         "strays": {point["name"]: [one["why"] for one in point["strays"]] for point in points if point["strays"]},
         "unknown": [point["name"] for point in points if point["unknown"]],
     }
