@@ -24,8 +24,9 @@ from builder.record.merge import Aside, Standing
 from builder.record.payload import Fields
 from builder.record.progress import Progress
 from builder.record.recompute import Difference, environment_for
-from builder.record.sheet_state import SheetState
+from builder.record.sheet_state import HoldState, SheetState
 from builder.record.site_day import here, site_days
+from builder.record.still_open import still_open
 from builder.record.verify import NO_KEY
 
 STATES = {
@@ -39,18 +40,20 @@ _MOST_DAYS = 7
 def write_board(
     out: Path, builds: Builds, told: Answers, stands: Standing, differences: Sequence[Difference],
     kept: Sequence[Aside | Entry], missing: Sequence[Fields], now: datetime,
-) -> Path:
-    """Write `board.html` and its stylesheet into `out`; gives the page's path."""
+) -> tuple[Path, list[str]]:
+    """Write `board.html` and its stylesheet into `out`; gives the page's path, and what it says is still open."""
     job = told.job
     progress = Progress(told, environment_for(job))
     states = progress.sheets()
     said = list(told.by_id.values())
     names = phone_names(said)
     show = partial(shown_photo, missing=frozenset(entry["photo"]["sha256"] for entry in missing))
+    look = {"conflicts": list(_conflicts(job, states, names)), "snags": list(_snags(job, states, show)), "missing": missing, "differences": differences}
+    left = still_open(states, progress.boards(), look)
     page = _template().render(
         job=job["job"], build=builds.build, now=now.strftime("%Y-%m-%d %H:%M %Z").strip(),
-        tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
-        conflicts=list(_conflicts(job, states, names)), snags=list(_snags(job, states, show)),
+        left=left, tallies=_tallies(states), stages=_stages(job, states), holds=_holds(job, states),
+        conflicts=look["conflicts"], snags=look["snags"],
         photos=list(photos_by_sheet(job, states, show)), missing=[photo_words(job, entry) for entry in missing],
         locks=locks_shown(progress.boards(), names), here=here(progress.boards()), days=site_days(said, progress.boards())[:_MOST_DAYS],
         differences=[
@@ -61,7 +64,7 @@ def write_board(
     )
     _write(out / "board.html", page)
     shutil.copyfile(ASSETS / "style" / "board.css", out / "board.css")
-    return out / "board.html"
+    return out / "board.html", left
 
 
 @cache
@@ -119,15 +122,23 @@ def _holds(job: dict, states: Sequence[SheetState]) -> list[dict[str, Any]]:
         for step in task["steps"]:
             if step["kind"] == "hold" and state.steps[step["name"]].state != "not-applying":
                 hold = state.holds[step["name"]]
-                words = "In force" if hold.in_force else "Released, but blocked" if hold.released else "Not released"
                 holds.append({
-                    "where": sheet_words(job, state.sheet), "say": step["say"], "words": words, "in_force": hold.in_force,
+                    "where": sheet_words(job, state.sheet), "say": step["say"], **_gate(state, hold),
                     "by": step["released_by"], "who": _released_by(state, step["name"]),
                     "signature": signature_of(state.steps[step["name"]].answer, state),
                     "blocks": [{"where": sheet_words(job, block.sheet), "say": block.say, "sheet": block.sheet} for block in hold.blocks],
                 })
     # First what was released and no longer holds, then what waits for nothing but its releaser.
-    return sorted(holds, key=lambda hold: (hold["in_force"], not hold["who"], len(hold["blocks"])))
+    return sorted(holds, key=lambda hold: (hold["mark"] != "shut", not hold["who"], len(hold["blocks"])))
+
+
+def _gate(state: SheetState, hold: HoldState) -> dict[str, str]:
+    """How a hold stands, by its looks and in words. On a sheet that rests nobody waits for it."""
+    if hold.in_force:
+        return {"mark": "open", "words": "In force"}
+    if state.state == "rests":
+        return {"mark": "over", "words": STATES["rests"]}
+    return {"mark": "shut", "words": "Released, but blocked" if hold.released else "Not released"}
 
 
 def _released_by(state: SheetState, hold: str) -> str:

@@ -120,8 +120,8 @@ class _Collecting:
         differences = self.shelf.differences()
         missing = self.album.missing(said)
         self.report.missing([photo_words(self.builds.current, entry) for entry in missing])
-        board = write_board(self.out, self.builds, told, stands, differences, kept, missing, self.now)
-        self.report.close([self._told(one) for one in found], len(sheets), len(differences) - len(found), board)
+        board, left = write_board(self.out, self.builds, told, stands, differences, kept, missing, self.now)
+        self.report.close([self._told(one) for one in found], len(sheets), len(differences) - len(found), left, board)
         return FLAGGED if self.report.flagged else GOOD
 
     def _take(self, one: Incoming) -> bool:

@@ -66,8 +66,8 @@ class Report:
         self.flagged = True
         self._line(say)
 
-    def close(self, differences: Sequence[str], sheets: int, earlier: int, board: Path) -> None:
-        """The summary: what does not agree now, on how many sheets that was asked, and how much did not agree before."""
+    def close(self, differences: Sequence[str], sheets: int, earlier: int, left: Sequence[str], board: Path) -> None:
+        """The summary: what does not agree now, on how many sheets that was asked, how much did not agree before, what is open."""
         self.flagged |= bool(differences) or earlier > 0
         files = sum(self.files.values())
         told = ", ".join(f"{self.files[word]} {word}" for word in ("accepted", "damaged", "refused") if self.files[word])
@@ -84,6 +84,7 @@ class Report:
         if earlier:
             self._line(f"From before, {earlier} {'reading' if earlier == 1 else 'readings'} still "
                        f"{'does' if earlier == 1 else 'do'} not agree; the board names {'it' if earlier == 1 else 'them'}.")
+        self._line(f"Still open: {', '.join(left)}." if left else "Nothing is open.")
         self._line(f"Board: {board}")
 
     def _lines(self, lines: Sequence[str]) -> None:
