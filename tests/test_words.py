@@ -93,6 +93,12 @@ def test_an_overlay_is_translated_by_the_words_beside_it(spanish_job: Path) -> N
     assert ("Los camiones van por el sur.", {"why": "en"}) == (step["say"], step["lang"])
 
 
+def test_terms_of_the_trade_are_said_in_the_language_of_the_job(spanish_job: Path) -> None:
+    """A Spanish sentence that leaves a term to the practice gets the Spanish word."""
+    steps = {step["name"]: step for step in checked_job(spanish_job)["tasks"]["placing/guard-it"]["steps"]}
+    assert "Una las dos colas de tierra a su bastidor, puertas y tapas, sin pintura bajo el terminal." == steps["earth-it"]["say"]
+
+
 def test_words_for_a_step_that_is_not_there_are_refused(spanish_job: Path) -> None:
     """The problem names the place and the nearest step."""
     beside = spanish_job.parent / "words" / "es"

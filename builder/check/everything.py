@@ -165,9 +165,9 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     if not found:
         gathered.problems.append(document.problem((), "SHAPE-02", "this job has no item that any of its libraries is for"))
     _stop_at(gathered)
-    terms, names = gathered.terms, _translated(gathered, job)
+    names = _translated(gathered, job)
     _stop_at(gathered)
-    bound = {task.key: bind.task_data(task, lambda text: worded(text, terms, job.practice)) for task in tasks}
+    bound = {task.key: bind.task_data(task, lambda text: worded(text, gathered.terms, job.practice)) for task in tasks}
     data |= {"tasks": bound, "sheets": found} | ({"names": names} if names else {})
     return bind.with_what_is_used(data, gathered.sources, signature_data())
 
