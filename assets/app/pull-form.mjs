@@ -4,6 +4,7 @@ import { twoWays } from "./believed.mjs";
 import { announce } from "./announce.mjs";
 import { part } from "./element.mjs";
 import { pullReading } from "./pull-readings.mjs";
+import { shownIn } from "./showing.mjs";
 import { units } from "./units.mjs";
 
 export class PullForm {
@@ -29,14 +30,14 @@ export class PullForm {
   show(open) {
     const { quantity, label } = this.asked();
     part(this.form, "value-label").textContent = label;
-    part(this.form, "value-unit").textContent = units[this.page.day[quantity].unit].shown;
+    part(this.form, "value-unit").textContent = units[shownIn(this.page.day[quantity].unit)].shown;
     this.form.hidden = !open;
   }
 
   async #save() {
     if (this.saving) return;
     const { step, quantity } = this.asked();
-    const unit = this.page.hand.ucum(this.page.day[quantity].unit);
+    const unit = this.page.hand.ucum(shownIn(this.page.day[quantity].unit));
     const value = this.field.value.trim();
     const { refused } = pullReading(this.page.day, step, { text: value, unit });
     const doubt = refused ?? twoWays({ name: step, unit }, value);

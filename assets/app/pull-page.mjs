@@ -11,7 +11,7 @@ import { LENGTH_IN } from "./pull-steps.mjs";
 import { ScreenAwake } from "./screen-awake.mjs";
 import { byLine } from "./said.mjs";
 import { showSheetHead } from "./sheet-page.mjs";
-import { plainText, withUnit } from "./showing.mjs";
+import { amount, besideIts, shownIn } from "./showing.mjs";
 import { tensionPlot } from "./tension-plot.mjs";
 import { units } from "./units.mjs";
 import { lettersAcross } from "./worked-out.mjs";
@@ -54,7 +54,7 @@ class PullPage {
     this.station.onchange = () => this.#forms();
     part(document, "by").onchange = () => this.#forms();
     this.reading = new PullForm(part(document, "reading"), this, () => this.#asksFor());
-    this.length = new PullForm(part(document, "length"), this, () => ({ step: LENGTH_IN, quantity: "length", label: say("pull.length") }));
+    this.length = new PullForm(part(document, "length"), this, () => ({ step: LENGTH_IN, quantity: "length", label: say("pull.length", { unit: this.#sign("length") }) }));
     part(document, "stop").onclick = () => this.#stop();
     part(document, "go").onclick = () => this.#go();
     part(document, "note").onclick = () => this.#note();
@@ -160,8 +160,14 @@ class PullPage {
   #readAt(station) {
     const reading = this.state.environment.readings[`station-${station}`];
     if (!reading) return null;
-    const { quantity = "tension", text } = reading;
-    return quantity === "people" ? say("pull.counted", { count: text }) : withUnit(text, this.day[quantity].unit);
+    const { quantity = "tension", text, si } = reading;
+    if (quantity === "people") return say("pull.counted", { count: text });
+    return si === undefined ? text : besideIts(text, si, this.day[quantity].unit, "nearest");
+  }
+
+  /** The unit in which a quantity is typed on this phone, as it is shown. */
+  #sign(quantity) {
+    return units[shownIn(this.day[quantity].unit)].shown;
   }
 
   #rows() {
@@ -183,13 +189,13 @@ class PullPage {
   #called({ station, shape, way }) {
     const kind = shape.word === "mouth" || shape.word === "straight" ? shape.word : shape.word === "bend_level" ? "bend" : "bend_up_down";
     const name = say(`pull.after_${kind}`, { station: station.si });
-    return way ? `${name} · ${withUnit(plainText(way.si, 3, "nearest"), "m")}` : name;
+    return way ? `${name} · ${amount(way.si, "m", 3)}` : name;
   }
 
   #asksFor() {
     const people = !part(document, "by").hidden && part(document, "by").querySelector("input:checked").value === "people";
     const quantity = people ? "people" : "tension";
-    return { step: `station-${this.station.value}`, quantity, label: say(`pull.${quantity}_at`, { unit: units[this.day[quantity].unit].shown }) };
+    return { step: `station-${this.station.value}`, quantity, label: say(`pull.${quantity}_at`, { unit: this.#sign(quantity) }) };
   }
 
   #forms(running = this.running) {
@@ -211,7 +217,7 @@ class PullPage {
     return [
       ["stop_at", gauge("stop_at", "down")], [from, gauge("pull_now")], ["next", gauge("next_tension")], ["end", gauge("tension_at_end")],
       ["met", met], ["reckoned", `${outputs.reckoned_with.text} ${reckoned}`],
-      ...(length ? [["length", withUnit(length.text, "m")]] : []),
+      ...(length?.si === undefined ? [] : [["length", besideIts(length.text, length.si, this.day.length.unit, "nearest")]]),
     ].map(([name, text]) => element("div", { "data-figure": name }, element("dt", {}, say(`pull.figure_${name}`)), element("dd", {}, text)));
   }
 

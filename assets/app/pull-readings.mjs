@@ -3,11 +3,11 @@
  * The same as builder/compile/pull_readings.py.
  */
 
+import { believed } from "./believed.mjs";
 import { CannotTell } from "./mathematics.mjs";
 import { LENGTH_IN, isMeasured, stationOf } from "./pull-steps.mjs";
 import { words } from "./showing.mjs";
 import { units } from "./units.mjs";
-import { plausible } from "./verdict.mjs";
 import { say } from "./words.mjs";
 
 const ROW = { station: null, tension: null, people: null, length: null, known: null };
@@ -24,10 +24,11 @@ export function pullReading(pullDay, step, given) {
   if (given.differ) return { text, refused: say("reading.differ", { called }) };
   for (const quantity of step === LENGTH_IN ? ["length"] : ["tension", "people"]) {
     const asked = pullDay[quantity];
-    if (!asked || units[asked.unit].ucum !== given.unit) continue;
+    const { ucum, customary } = units[asked?.unit] ?? {};
+    if (!ucum || (ucum !== given.unit && units[customary]?.ucum !== given.unit)) continue;
     const asStep = { name: step, unit: asked.unit, plausible: asked.plausible, one_of: [], text: false };
-    const { si, reason } = plausible({ steps: [asStep] }, step, text);
-    return reason === undefined ? { text, quantity, si, known: given.known ?? null } : { text, refused: reason };
+    const read = believed({ steps: [asStep] }, asStep, text, given.unit);
+    return read.reason === undefined ? { text: read.text, quantity, si: read.si, known: given.known ?? null } : { text, refused: read.reason };
   }
   return { text, refused: say("reading.no_unit", { called, unit: given.unit }) };
 }

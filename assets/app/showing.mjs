@@ -4,7 +4,7 @@
  */
 
 import { functions } from "./formulas.mjs";
-import { fromSi } from "./quantity.mjs";
+import { fromSi, toSi } from "./quantity.mjs";
 import { units } from "./units.mjs";
 import { local, plain, say } from "./words.mjs";
 
@@ -12,6 +12,9 @@ const { number_text, plain_text } = functions;
 
 /** Figures of a number that is shown as it was given. */
 export const AS_GIVEN = 6;
+/** Fewest figures of what stands beside a metric amount: a limit that is rounded to its safe side gives little away. */
+const BESIDE = 4;
+let customary = false;
 const SYMBOL = /[A-Za-z\u0391-\u03c9][A-Za-z\u0391-\u03c90-9_]*/g;
 const RAISED = /^\s*(\*\*|\^|²|³)/;
 
@@ -44,14 +47,42 @@ export function withUnit(text, symbol) {
   return shown === "°" ? text + shown : `${text} ${shown}`.trimEnd();
 }
 
+/** From now on every amount has feet and pounds beside it, for a crew that works in them. @param {boolean} whether */
+export function showCustomary(whether) {
+  customary = whether;
+}
+
+/** The unit in which a number that stands alone is shown: on a scale, at the head of a column. @param {string} symbol */
+export function shownIn(symbol) {
+  return (customary && units[symbol].customary) || symbol;
+}
+
+/**
+ * ` (151 ft)`: what stands beside a metric amount, rounded to the same side; nothing where it is the same for everybody.
+ * @param {number} si @param {string} symbol @param {string} written the metric number, which says how many figures count
+ * @param {string} side @param {boolean} [difference] whether it is the distance between two: a degree of room is no temperature
+ */
+export function beside(si, symbol, written, side, difference = false) {
+  const other = shownIn(symbol);
+  if (other === symbol) return "";
+  const figures = Math.max(BESIDE, written.replace(/[^0-9]/g, "").replace(/^0+/, "").length);
+  return ` (${withUnit(plainText(difference ? si / units[other].factor : fromSi(si, other), figures, side), other)})`;
+}
+
 /** A number in SI as text with its unit, without zeros that only fill the figures. */
 export function amount(si, symbol, figures = AS_GIVEN, side = "nearest") {
-  return withUnit(plainText(fromSi(si, symbol), figures, side), symbol);
+  return besideIts(plainText(fromSi(si, symbol), figures, side), si, symbol, side);
+}
+
+/** A metric number as it is written, with its unit and what stands beside it. */
+export function besideIts(written, si, symbol, side) {
+  return withUnit(written, symbol) + beside(si, symbol, written, side);
 }
 
 /** An output as its formula says that it is shown, with its unit. */
 export function outputAmount(si, part) {
-  return local(recordedText(part, si));
+  const text = local(recordedText(part, si));
+  return part.kind === "number" ? text + beside(si, part.unit, text.split(" ")[0], part.side) : text;
 }
 
 /** What the record says that an output came to: the same in every language, so that the desk finds the same. */
@@ -61,9 +92,18 @@ export function recordedText(part, value) {
 }
 
 /** `0 to 5000 m`. */
-export function rangeText(part) {
-  const [low, high] = [part.low, part.high].map((end) => plainText(end, AS_GIVEN, "nearest"));
-  return say("amount.range", { low, high: withUnit(high, part.unit) });
+export function rangeText({ low, high, unit }) {
+  return spanText("amount.range", low, high, unit);
+}
+
+/** Two numbers of one unit in the words of a place: `1 and 2000 m`. */
+export function spanText(place, low, high, symbol) {
+  const written = (unit, figures) => {
+    const [least, most] = [low, high].map((end) => plainText(fromSi(toSi(end, symbol), unit), figures, "nearest"));
+    return say(place, { low: least, high: withUnit(most, unit) });
+  };
+  const other = shownIn(symbol);
+  return written(symbol, AS_GIVEN) + (other === symbol ? "" : ` (${written(other, BESIDE)})`);
 }
 
 // The rule that a formula's own line stands for, where an output says by what the result was ruled.

@@ -2,8 +2,8 @@
 
 import { begunWith, buildsInHand } from "./begun.mjs";
 import { standsBehind } from "./clock-marks.mjs";
-import { part } from "./element.mjs";
 import { readInCustomary } from "./customary.mjs";
+import { part } from "./element.mjs";
 import { installation } from "./install.mjs";
 import { JobInHand } from "./job-in-hand.mjs";
 import { openJobPage } from "./job-page.mjs";
@@ -12,6 +12,7 @@ import { openLocksPage } from "./locks-page.mjs";
 import { missingHere, notice, showMissing } from "./needed.mjs";
 import { openPullPage } from "./pull-page.mjs";
 import { openSheetPage, sheetAt, showSheetHead } from "./sheet-page.mjs";
+import { showCustomary } from "./showing.mjs";
 import { NotSaved, openRecord } from "./store.mjs";
 import { openSitePage } from "./site-page.mjs";
 import { say, useWords } from "./words.mjs";
@@ -52,6 +53,7 @@ async function openPage() {
     const hand = new JobInHand({ job, build, record, keep, clock, site, earlier: own.href !== site.href });
     if (record.lost) notice(say("phone.lost"), record.lost.say);
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
+    showCustomary(hand.customary);
     await hand.refresh();
     if (hand.customary) readInCustomary(document.body);
     pages.onmessage = () => record.look().then(() => hand.refresh());

@@ -2,8 +2,9 @@
 
 import { drawn, element } from "./element.mjs";
 import { functions } from "./formulas.mjs";
-import { parseQuantity } from "./quantity.mjs";
-import { amount, numberText, plainText } from "./showing.mjs";
+import { fromSi, parseQuantity } from "./quantity.mjs";
+import { amount, numberText, plainText, shownIn } from "./showing.mjs";
+import { units } from "./units.mjs";
 import { local, say } from "./words.mjs";
 
 /** Figures of a pull beside the plot. */
@@ -31,11 +32,16 @@ export function tensionPlot(working, { limit, measured = [], forecast = [], feed
   const strong = feed ?? better;
   const pulls = { start: outputs.tension_from_start.text, end: outputs.tension_from_end.text };
   // Each line sets out from what the drum holds back.
-  const held = parseQuantity(working.inputs.find(({ name }) => name === "feed_tension").text).si;
+  const held = parseQuantity(working.inputs.find(({ name }) => name === "feed_tension").text.split(" (")[0]).si;
   const LETTER = 10;
-  const rows = (pulled) => pulled.map(({ station, tension_newton: tension }) => ({ station, tension }));
-  const drawing = functions.pull_drawing(stations, held, limit, rows(measured), rows(forecast), strong, width * LETTER, LETTER,
-    { limit: limit === null ? "" : limitText(limit), start: say("plot.start"), end: say("plot.end") });
+  const inPlot = (si) => fromSi(si, shownIn("kN"));
+  const rows = (pulled) => pulled.map(({ station, tension_newton: tension }) => ({ station, tension: inPlot(tension) }));
+  const route = stations.map(({ shape, length, from_start, from_end }) => (
+    { shape, length: fromSi(length, shownIn("m")), from_start: inPlot(from_start), from_end: inPlot(from_end) }));
+  const drawing = functions.pull_drawing(route, inPlot(held), limit === null ? null : inPlot(limit), rows(measured), rows(forecast), strong,
+    width * LETTER, LETTER, {
+      limit: limit === null ? "" : limitText(limit), start: say("plot.start"), end: say("plot.end"), pull: sign("kN"), length: sign("m"),
+    });
 
   return element("figure", { class: "pull" },
     forecast.length > 0 ? null : element("figcaption", {}, say(`plot.better_${better}`, { pull: outputs.tension.text })),
@@ -47,6 +53,9 @@ export function tensionPlot(working, { limit, measured = [], forecast = [], feed
       forecast.length > 1 ? key("forecast", say("plot.forecast")) : null),
     element("details", { class: "as-table" }, element("summary", {}, say("plot.as_table")), table(stations)));
 }
+
+/** A unit as it stands on a scale or over a column. */
+const sign = (symbol) => units[shownIn(symbol)].shown;
 
 /** What the drawing needs of each station; a bend is as long as its arc. */
 function stationsOf({ outputs, inputs }) {
@@ -76,10 +85,11 @@ function table(stations) {
   const row = ({ shape, length, from_start, from_end }) => {
     along += length;
     return element("tr", {}, element("th", { scope: "row" }, say(shape === "straight" ? "plot.straight" : "plot.bend")),
-      ...[plainText(along, FIGURES, "nearest"), numberText(from_start, FIGURES, "up"), numberText(from_end, FIGURES, "up")]
+      ...[plainText(fromSi(along, shownIn("m")), FIGURES, "nearest"), ...[from_start, from_end].map((pull) => numberText(fromSi(pull, shownIn("N")), FIGURES, "up"))]
         .map((text) => element("td", {}, text)));
   };
   return element("table", {},
-    element("thead", {}, element("tr", {}, ...["piece", "along", "leaving_start", "leaving_end"].map((name) => element("th", { scope: "col" }, say(`plot.${name}`))))),
+    element("thead", {}, element("tr", {}, ...["piece", "along", "leaving_start", "leaving_end"].map((name) => (
+      element("th", { scope: "col" }, say(`plot.${name}`, { unit: sign(name === "along" ? "m" : "N") })))))),
     element("tbody", {}, ...stations.map(row)));
 }

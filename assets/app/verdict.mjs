@@ -6,7 +6,7 @@
 import { above, alike, atLeast, atMost, below } from "./mathematics.mjs";
 import { marginShare, shareText } from "./margin.mjs";
 import { fromSi, parseNumber, readsTwoWays, stripped, toSi } from "./quantity.mjs";
-import { AS_GIVEN, numberText, oneOf, plainText, withUnit, words } from "./showing.mjs";
+import { beside, besideIts, numberText, oneOf, plainText, spanText, withUnit, words } from "./showing.mjs";
 import { units } from "./units.mjs";
 import { local, nameOf, say } from "./words.mjs";
 
@@ -38,7 +38,7 @@ export function limitOf(op, value, figures, symbol, held) {
   const unit = units[symbol];
   const number = fromSi(value, symbol);
   const text = figures === null ? plainText(number, FIGURES, SIDE[op]) : numberText(number, figures, SIDE[op]);
-  Object.assign(limit, { si: value, text: withUnit(text, symbol), unit: symbol });
+  Object.assign(limit, { si: value, text: besideIts(text, value, symbol, SIDE[op]), unit: symbol });
   if (typeof held.value === "number") {
     limit.met = COMPARED[op](held.value, value);
     if (op !== "==" && op !== "!=") {
@@ -55,7 +55,9 @@ export function limitOf(op, value, figures, symbol, held) {
 function marginText(op, room, reading, limit, symbol) {
   if (alike(reading, limit)) return say("verdict.nothing_to_spare");
   // A difference has no offset: 3 °C of room are 3 °C, not −270.
-  const amount = withUnit(plainText(Math.abs(room) / units[symbol].factor, 3, room > 0 ? "down" : "up"), symbol);
+  const side = room > 0 ? "down" : "up";
+  const text = plainText(Math.abs(room) / units[symbol].factor, 3, side);
+  const amount = withUnit(text, symbol) + beside(Math.abs(room), symbol, text, side, true);
   if (room > 0) return say("verdict.to_spare", { room: amount });
   return say(op === ">=" || op === ">" ? "verdict.short" : "verdict.over", { room: amount });
 }
@@ -76,7 +78,7 @@ export function mustBe({ op, text }) {
 
 /** A reading as it was typed, with its unit. */
 export function readingText(step, reading) {
-  return typeof reading.si === "number" ? withUnit(local(reading.text), step.unit) : reading.text;
+  return typeof reading.si === "number" ? besideIts(local(reading.text), reading.si, step.unit, "nearest") : reading.text;
 }
 
 /**
@@ -99,13 +101,12 @@ export function plausible(task, stepName, text) {
     return { reason: say("reading.write", { called, most: LONGEST_TEXT }) };
   }
   const [low, high] = step.plausible;
-  const [least, most] = [low, high].map((end) => plainText(end, AS_GIVEN, "nearest"));
-  const span = say("amount.between", { low: least, high: withUnit(most, step.unit) });
+  const span = spanText("amount.between", low, high, step.unit);
   if (readsTwoWays(typed)) return { reason: say("reading.two_ways", { called, typed }) };
   const number = parseNumber(typed);
   if (number === null) return { reason: say("reading.number", { called, span }) };
   if (!(low <= number && number <= high)) {
-    return { reason: say("reading.absurd", { called, typed: withUnit(typed, step.unit), span }) };
+    return { reason: say("reading.absurd", { called, typed: besideIts(typed, toSi(number, step.unit), step.unit, "nearest"), span }) };
   }
   return { si: toSi(number, step.unit), text: typed };
 }

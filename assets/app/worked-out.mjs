@@ -125,11 +125,12 @@ function room(limit, verdict) {
 
 /** One line of a list, number and unit in columns of their own. */
 function term(symbol, name, text, under) {
-  const [, number, unit] = /^(−?[\d.,]+)(°| (?!listed).*)?$/.exec(text) ?? [];
-  return element("div", {},
+  const [, metric, other] = /^(.*?)(?: \((.*)\))?$/.exec(text);
+  const numbers = [metric, other].map((one) => /^(−?[\d.,]+)(°| (?!listed).*)?$/.exec(one ?? "")).filter(Boolean);
+  return element("div", { class: numbers.length > 1 && "twice" },
     element("dt", {}, element("i", {}, symbol && `${symbol} `), element("span", {}, `${plain(name)} `, under ? element("small", {}, under) : null)),
-    ...(number ? [element("dd", { class: "number" }, `${number} `), element("dd", { class: "unit-of" }, (unit ?? "").trim())]
-      : [element("dd", { class: "word" }, text)]));
+    ...numbers.flatMap(([, number, unit]) => [element("dd", { class: "number" }, `${number} `), element("dd", { class: "unit-of" }, (unit ?? "").trim())]),
+    numbers.length > 0 ? null : element("dd", { class: "word" }, text));
 }
 
 /** On what a working stands, with what is to be known about that; that something was derived says its source. */

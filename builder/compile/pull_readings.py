@@ -4,10 +4,10 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
+from builder.compile.believed import believable
 from builder.compile.showing import words
-from builder.compile.verdict import plausible
 from builder.formulas.mathematics import CannotTell
-from builder.quantity import unit
+from builder.quantity import customary, unit
 from builder.words import say
 
 # The name under which expressions know the rows.
@@ -48,13 +48,13 @@ def pull_reading(pull_day: Mapping[str, Any], step: str, given: Mapping[str, Any
         return {"text": text, "refused": say("reading.differ", called=called)}
     for quantity in ("length",) if step == LENGTH_IN else ("tension", "people"):
         asked = pull_day[quantity]
-        if asked is None or unit(asked["unit"]).ucum != given["unit"]:
+        if asked is None or given["unit"] not in {unit(symbol).ucum for symbol in (asked["unit"], customary(asked["unit"])) if symbol}:
             continue
         as_step = {"name": step, "unit": asked["unit"], "plausible": asked["plausible"], "one_of": [], "text": False}
-        read = plausible({"steps": [as_step]}, step, text)
+        read = believable({"steps": [as_step]}, as_step, text, given["unit"])
         if "reason" in read:
             return {"text": text, "refused": read["reason"]}
-        return {"text": text, "quantity": quantity, "si": read["si"], "known": given.get("known")}
+        return {"text": read["text"], "quantity": quantity, "si": read["si"], "known": given.get("known")}
     return {"text": text, "refused": say("reading.no_unit", called=called, unit=given["unit"])}
 
 

@@ -8,19 +8,20 @@ def pull_drawing(stations, held, limit, measured, forecast, feed, width, letter,
     """
     The drawing: its size, and its layers from the lowest up, each with lines and texts.
 
-    stations  {shape, length, from_start, from_end}: metres, and the pull leaving it either way in newton
-    held      newton that the drum holds back
-    limit     newton allowed, or None
-    measured  {station, tension}: newton at the head when it left that many stations behind, counted from the feed
+    stations  {shape, length, from_start, from_end}: its length, and the pull leaving it either way
+    held      what the drum holds back
+    limit     the pull allowed, or None
+    measured  {station, tension}: the pull at the head when it left that many stations behind, counted from the feed
     forecast  the same for what is still to come, from where the head is now; with it the other way is not drawn
     feed      `start` or `end`: the way that is drawn strong, and that was measured
     width     of the drawing, in the unit that `letter`, the height of its letters, has too
-    words     {limit, start, end}: what stands beside the limit and under the two ends
+    words     {limit, start, end, pull, length}: what stands beside the limit and under the two ends, and the units in
+              which pulls and lengths are given and drawn
 
     A line is {kind, d}, its path; a text is {kind, x, y, side, words}, `side` being where it is held.
     """
     length = 0
-    highest = max(held, 1)
+    highest = max(held, 0.001)
     for station in stations:
         length = length + station["length"]
         if feed == "start" or len(forecast) == 0:
@@ -35,10 +36,11 @@ def pull_drawing(stations, held, limit, measured, forecast, feed, width, letter,
     broken = limit is not None and limit > 2.5 * highest
     if limit is not None and not broken:
         highest = max(highest, limit)
-    rise = _step(highest / 1000, 4)
-    top = ceil(highest / 1000 / rise - 1e-9) * rise
+    rise = _step(highest, 4)
+    top = ceil(highest / rise - 1e-9) * rise
 
-    figures = len(plain_text(rise, 3, "nearest")) + len(plain_text(floor(top), 9, "nearest"))
+    decimals = len(plain_text(rise, 3, "nearest")) - len(plain_text(floor(rise), 9, "nearest"))
+    figures = max(3, decimals + len(plain_text(floor(top), 9, "nearest")))
     left = (0.6 * figures + 0.6) * letter
     right = width - letter
     upper = letter * (3.4 if broken else 2.2)
@@ -50,14 +52,14 @@ def pull_drawing(stations, held, limit, measured, forecast, feed, width, letter,
         "upper": upper,
         "ground": ground,
         "across": (right - left) / length,
-        "up": (ground - upper) / (top * 1000),
+        "up": (ground - upper) / top,
     }
     return {
         "width": width,
         "height": ground + letter * 3.2,
         "layers": [
             _bends(stations, frame),
-            _scale_up(top, rise, frame),
+            _scale_up(top, rise, words, frame),
             _scale_along(length, words, frame),
             _pulls(stations, held, forecast, feed, frame),
             _limit(limit, broken, words, frame),
@@ -80,23 +82,23 @@ def _bends(stations, frame):
     return {"lines": lines, "texts": []}
 
 
-def _scale_up(top, rise, frame):
-    """Kilonewton, up the left side."""
+def _scale_up(top, rise, words, frame):
+    """The pull, up the left side."""
     lines = []
     texts = []
     x = _place(frame["left"] - frame["letter"] * 0.5)
     for i in range(0, floor(top / rise + 1.5)):
-        y = frame["ground"] - i * rise * 1000 * frame["up"]
+        y = frame["ground"] - i * rise * frame["up"]
         if i > 0:
             lines.append({"kind": "grid", "d": "M" + _point(frame["left"], y) + "H" + _place(frame["right"])})
         number = plain_text(i * rise, 3, "nearest")
         texts.append({"kind": "number", "x": x, "y": _place(y + frame["letter"] * 0.35), "side": "end", "words": number})
-    texts.append({"kind": "measure", "x": x, "y": _place(frame["upper"] - frame["letter"] * 0.7), "side": "end", "words": "kN"})
+    texts.append({"kind": "measure", "x": x, "y": _place(frame["upper"] - frame["letter"] * 0.7), "side": "end", "words": words["pull"]})
     return {"lines": lines, "texts": texts}
 
 
 def _scale_along(length, words, frame):
-    """Metres along the route, and which end is which."""
+    """The length along the route, and which end is which."""
     letter = frame["letter"]
     ground = frame["ground"]
     lines = []
@@ -110,7 +112,7 @@ def _scale_along(length, words, frame):
         texts.append({"kind": "number", "x": _place(x), "y": _place(ground + letter * 1.4), "side": "middle", "words": number})
     y = _place(ground + letter * 2.8)
     texts.append({"kind": "end", "x": _place(frame["left"]), "y": y, "side": "start", "words": words["start"]})
-    texts.append({"kind": "measure", "x": _place((frame["left"] + frame["right"]) / 2), "y": y, "side": "middle", "words": "m"})
+    texts.append({"kind": "measure", "x": _place((frame["left"] + frame["right"]) / 2), "y": y, "side": "middle", "words": words["length"]})
     texts.append({"kind": "end", "x": _place(frame["right"]), "y": y, "side": "end", "words": words["end"]})
     return {"lines": lines, "texts": texts}
 

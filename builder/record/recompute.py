@@ -12,11 +12,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
+from builder.compile.believed import believable
 from builder.compile.catalogue import signature_data
-from builder.compile.evaluate import Environment, plausible
+from builder.compile.evaluate import Environment
 from builder.compile.pull_readings import is_measured, pull_reading
-from builder.compile.showing import plain_text
-from builder.quantity import Unit, customary, from_si, parse_number, to_si, unit
 from builder.record.answers import Answers
 from builder.record.entry_kinds import ANSWERING, WITH_UNIT
 from builder.record.payload import Fields
@@ -49,34 +48,6 @@ def environment_for(job: dict) -> Callable[[dict, dict], Environment]:
         return Environment(job, sheet, believed)
 
     return environment
-
-
-def believable(task: dict, step: dict, text: str, ucum: str | None) -> dict[str, Any]:
-    """A reading as typed: {si, text} or {word, text} where it can be believed, else {reason}."""
-    asked = unit(step["unit"]).ucum if step["unit"] else None
-    if ucum == asked:
-        return plausible(task, step["name"], text)
-    other = unit(customary(step["unit"])) if step["unit"] and customary(step["unit"]) else None
-    if other is None or ucum != other.ucum:
-        return {"reason": f"It is given in `{ucum or 'no unit'}`, and the step asks for `{asked or 'no unit'}`."}
-    return _converted(task, step, text, other)
-
-
-def _converted(task: dict, step: dict, text: str, other: Unit) -> dict[str, Any]:
-    """A reading that was typed in the customary unit, held against the range in the step's own."""
-    try:
-        number = parse_number(text)
-    except ValueError:
-        return plausible(task, step["name"], text)
-    si = to_si(number, other)
-    own = from_si(si, unit(step["unit"]))
-    read = plausible(task, step["name"], _typed(own, 12))
-    return read if "reason" in read else {"si": si, "text": _typed(own, 5)}
-
-
-def _typed(number: float, figures: int) -> str:
-    """A number as somebody would have typed it."""
-    return plain_text(number, figures, "nearest").replace("−", "-")
 
 
 def shown(environment: Environment, step: dict) -> dict[str, Any]:

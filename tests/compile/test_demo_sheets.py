@@ -65,6 +65,8 @@ def made_up_pull(pull_day: dict, random: Random) -> dict:
         text, ucum = f"{0.05 * 1.9**station * random.uniform(0.7, 1.3):.3f}", "kN"
         if random.random() < 0.05:
             text = random.choice(("9999", "much", "90"))
+        elif random.random() < 0.1:
+            text, ucum = f"{0.05 * 1.9**station * random.uniform(157, 292):.1f}", "[lbf_av]"
         elif random.random() < 0.1 and pull_day["people"]:
             text, ucum = str(random.randint(1, 9)), "1"
         known = station - 1 if station and random.random() < 0.95 else None if station == 0 else station + 1

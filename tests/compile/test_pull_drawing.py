@@ -8,18 +8,20 @@ import pytest
 from builder.formulas.pull_drawing import pull_drawing
 
 STATIONS = [
-    {"shape": "straight", "length": 20.0, "from_start": 510.0, "from_end": 957.0},
-    {"shape": "bend_level", "length": 1.5707963267948966, "from_start": 1118.0, "from_end": 447.0},
-    {"shape": "straight", "length": 8.0, "from_start": 1322.0, "from_end": 204.0},
+    {"shape": "straight", "length": 20.0, "from_start": 0.51, "from_end": 0.957},
+    {"shape": "bend_level", "length": 1.5707963267948966, "from_start": 1.118, "from_end": 0.447},
+    {"shape": "straight", "length": 8.0, "from_start": 1.322, "from_end": 0.204},
 ]
-WORDS = {"limit": "allowed 3 kN", "start": "start", "end": "end"}
-MEASURED = [{"station": 1, "tension": 300.0}, {"station": 3, "tension": 1100.0}]
-FORECAST = [{"station": 1, "tension": 300.0}, {"station": 2, "tension": 700.0}, {"station": 3, "tension": 1500.0}]
+WORDS = {"limit": "allowed 3 kN", "start": "start", "end": "end", "pull": "kN", "length": "m"}
+POUNDS = {"limit": "allowed 2000 lbf", "start": "start", "end": "end", "pull": "lbf", "length": "ft"}
+MEASURED = [{"station": 1, "tension": 0.3}, {"station": 3, "tension": 1.1}]
+FORECAST = [{"station": 1, "tension": 0.3}, {"station": 2, "tension": 0.7}, {"station": 3, "tension": 1.5}]
 CASES = [
-    [STATIONS, 0, 3000.0, [], [], "end", 260, 10, WORDS],
-    [STATIONS, 50.0, None, MEASURED, FORECAST, "start", 420, 10, WORDS],
-    [STATIONS, 50.0, 60000.0, MEASURED, [], "end", 180, 10, WORDS],
-    [STATIONS[:1], 0, 900.0, [], [], "start", 180, 10, WORDS],
+    [STATIONS, 0, 3.0, [], [], "end", 260, 10, WORDS],
+    [STATIONS, 0.05, None, MEASURED, FORECAST, "start", 420, 10, WORDS],
+    [STATIONS, 0.05, 60.0, MEASURED, [], "end", 180, 10, WORDS],
+    [STATIONS[:1], 0, 0.9, [], [], "start", 180, 10, WORDS],
+    [[{"shape": "straight", "length": 150.0, "from_start": 1210.0, "from_end": 640.0}], 12.0, 2000.0, [], [], "end", 180, 10, POUNDS],
 ]
 
 
@@ -73,6 +75,14 @@ def test_measured_pull_stands_where_the_head_was() -> None:
         near, far = line[0][0], line[-1][0]
         assert (x + 4 - near) / (far - near) * 29.5708 == pytest.approx(stood, abs=0.1)
         assert y < height_of(drawing, "0")
+
+
+def test_scales_are_in_the_units_that_were_asked_for() -> None:
+    """A pull of 1210 lbf under 2000 lbf on 150 ft: round numbers of these up and along, and their units at the axes."""
+    drawn = texts(pull_drawing(*CASES[4]))
+    assert ["0", "500", "1000", "1500", "2000"] == [text["words"] for text in drawn if (text["kind"], text["side"]) == ("number", "end")]
+    assert ["0", "50", "100", "150"] == [text["words"] for text in drawn if (text["kind"], text["side"]) == ("number", "middle")]
+    assert ["lbf", "ft"] == [text["words"] for text in drawn if text["kind"] == "measure"]
 
 
 def test_nothing_is_drawn_outside() -> None:

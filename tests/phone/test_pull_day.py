@@ -11,6 +11,7 @@ from builder.record.collect import GOOD, collect
 from tests.folder_server import FolderServer
 from tests.phone.at_the_winch import record_before_the_pull
 from tests.phone.hands import Phone
+from tests.phone.test_customary import left_in_metric
 from tests.phone.test_look import CONTRAST, TARGETS
 
 PAGE = "pull-day/cable-pulling/pull.html#"
@@ -107,6 +108,29 @@ def test_pull_over_the_line_is_a_stop_at_once(winch: Callable) -> None:
     here = winch("R3")
     here.enter("2.5")
     here.says("stop", "The pull is at 2.5 kN, and the line is at 2.4 kN")
+
+
+def test_pull_is_watched_in_feet_and_pounds(winch: Callable, demo_folder: Path, tmp_path: Path) -> None:
+    """Typed in pounds and feet, judged in newton and metres, drawn in both at the axes; the limit line rounds down; the desk agrees."""
+    here = winch("R3")
+    here.phone.open()
+    here.page.get_by_role("button", name="Read feet and pounds as well").click()
+    expect(here.page.get_by_role("button", name="Metric only")).to_be_visible()
+    here.open()
+    here.says("not_measured", "Stop at 2.4 kN (539.5 lbf) on the gauge")
+    expect(here.page.locator("[data-part=reading] .unit")).to_have_text("lbf")
+    here.read(0, "12")
+    here.read(1, "21")
+    here.says("go_on")
+    expect(here.page.locator("[data-part=stations] li").nth(1)).to_contain_text("(21 lbf)")
+    here.page.locator("#length-value").fill("40")
+    here.page.locator("[data-part=length] .act").click()
+    expect(here.page.locator("[data-figure=length]")).to_contain_text("12.192 m (40 ft)")
+    assert {"lbf", "ft"} == set(here.page.locator("svg.plot .measure").all_text_contents())
+    assert [] == left_in_metric(here.phone)
+    record = here.phone.sent_record(tmp_path)
+    said: list[str] = []
+    assert GOOD == collect([record], demo_folder, None, tmp_path / "desk", lambda: datetime.now(UTC), said.append), said
 
 
 def test_what_contradicts_or_can_be_no_pull_is_told(winch: Callable) -> None:
