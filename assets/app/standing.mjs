@@ -29,7 +29,7 @@ export function isSupervisor(job, name) {
 /** @param {string|undefined} role @param {string} needed the least that a hold asks for */
 export function mayRelease(role, needed) {
   if (role === "operator" || needed === "operator") return role === needed;
-  return (STANDING[role] ?? 0) >= STANDING[needed];
+  return Object.hasOwn(STANDING, role ?? "") && STANDING[role] >= STANDING[needed];
 }
 
 /** Does a release count: is its role enough, and has a person whom the job lists that role there? */

@@ -35,12 +35,17 @@ export function plain(name) {
 
 /** What a name is called in the language of the list, where it has a word for it. @param {string} name */
 export function nameOf(name) {
-  return list.names?.[name.replaceAll("_", "-")];
+  return own(list.names, name.replaceAll("_", "-"));
 }
 
 /** A sentence that is written in English where it arises, as in a formula: in the language of the list. @param {string} english */
 export function translated(english) {
-  return list.sentences?.[english] ?? english;
+  return own(list.sentences, english) ?? english;
+}
+
+/** What stands in a list, and not what every object has by itself: these names come from people. */
+function own(words, name) {
+  return words && Object.hasOwn(words, name) ? words[name] : undefined;
 }
 
 /** The sign before the decimals. */

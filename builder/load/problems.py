@@ -19,7 +19,7 @@ CODES = {
     "SHAPE-03": "A value is of the wrong kind: a list where text belongs, a word that is not one of those allowed.",
     "NAME-01": "Two things carry the same name where each must have its own.",
     "NAME-02": "A name refers to nothing: no such cable, table, caution, task, step, hold, source or library.",
-    "NAME-03": "A name is not written as names are: small letters, digits and single hyphens, beginning with a letter.",
+    "NAME-03": "A name is not written as names are, small letters, digits and single hyphens, beginning with a letter; or it has a meaning of its own.",
     "UNIT-01": "A value has no unit, an unknown unit, or is not a number.",
     "UNIT-02": "A value has a unit of another dimension than the field takes.",
     "UNIT-03": "An expression compares, adds or hands over values of different dimensions.",

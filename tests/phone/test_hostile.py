@@ -118,6 +118,8 @@ def _hostile_record(build_stamp: str) -> str:
     forger.tell("lock-on", sheet="locks/L1", **told)
     forger.tell("lock-on", sheet=f"locks/{TYPED}", **told)
     for name in NAMES:
+        forger.tell("release", sheet=draw, step="ready", who="Ada Quill", value=name)
+        forger.tell("reading", sheet=draw, step="feed-end", who="Ada Quill", value=name)
         for kind in ("done", "snag", "note"):
             forger.tell(kind, sheet=draw, step=name, **told)
             forger.tell(kind, sheet=name, step=name, **told)
