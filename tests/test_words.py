@@ -1,5 +1,6 @@
 """The words of each language: the same sentences, nothing left out, and numbers as they are written there."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from builder.check.everything import checked_job
 from builder.formulas import bundle
 from builder.load.document import read_document
 from builder.load.problems import BadInput
-from builder.places import DEMO_JOB, TERMS
+from builder.places import ASSETS, DEMO_JOB, TERMS
 from builder.words import braces, say, word_list
 
 # Translated by their English text or name; English itself needs none.
@@ -64,6 +65,16 @@ def test_every_term_of_the_trade_has_its_spanish_word() -> None:
     """The same terms, for the same practices."""
     terms, spanish = (read_document(path).data["terms"] for path in (TERMS, TERMS.parent / "words" / "es" / TERMS.name))
     assert {name: sorted(by) for name, by in terms.items()} == {name: sorted(by) for name, by in spanish.items()}
+
+
+def test_no_sentence_of_the_screen_stands_in_a_module() -> None:
+    """What a module says itself, as its twin at the desk does, is a sentence with nothing filled in, and has its Spanish one."""
+    said: dict[str, str] = {}
+    for path in sorted((ASSETS / "app").glob("*.mjs")):
+        code = re.sub(r"^\s*(?://|/?\*).*$", "", path.read_text(encoding="utf-8"), flags=re.M)
+        literals = re.findall(r'"((?:[^"\\\n]|\\.)*)"|`((?:[^`\\]|\\.)*)`', code)
+        said |= {text: path.name for pair in literals for text in pair if re.match(r"[A-Z][a-z']* .*[a-z]", text, re.S)}
+    assert {} == {text: name for text, name in said.items() if text not in word_list("es")["sentences"]}
 
 
 @pytest.fixture

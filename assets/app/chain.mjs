@@ -17,6 +17,7 @@
  */
 
 import { bytesOf, NotAccepted, openPayload, payloadText } from "./payload.mjs";
+import { say } from "./words.mjs";
 
 const CURVE = { name: "ECDSA", namedCurve: "P-256" };
 const SIGNING = { name: "ECDSA", hash: "SHA-256" };
@@ -71,7 +72,7 @@ export async function openEntry(subtle, entry, job) {
     throw new NotAccepted("broken", "Its text is not the text its id was made from.");
   }
   const fields = openPayload(entry.payload);
-  if (fields.job !== job) throw new NotAccepted("foreign", `It belongs to job \`${fields.job}\`.`);
+  if (fields.job !== job) throw new NotAccepted("foreign", say("record_why.job", { job: fields.job }));
   if (!SIG.test(entry.sig)) throw new NotAccepted("broken", "Its signature is not in the form of one.");
   if (fields.seq === 0 && await deviceOf(subtle, fromBase64url(fields.key)) !== fields.dev) {
     throw new NotAccepted("broken", "Its device name is not the one its key gives.");

@@ -30,6 +30,7 @@
 
 import { openEntry, publicKey, signatureHolds } from "./chain.mjs";
 import { NotAccepted } from "./payload.mjs";
+import { say } from "./words.mjs";
 
 const NO_KEY = "Entry 0 of this phone is missing, so its signature can't be checked yet.";
 
@@ -123,12 +124,12 @@ export function standing(entries) {
     const neighbours = seq === lastSeq + 1 ? before : [];
     for (const entry of same) {
       const parent = neighbours.find(({ id }) => id === entry.prev);
-      if (same.length > 1) fork(entry, seq, `This phone wrote number ${seq} more than once.`);
+      if (same.length > 1) fork(entry, seq, say("record_why.twice", { seq }));
       if (seq === 0 || (parent && reached.has(parent.id))) {
         reached.add(entry.id);
       } else if (!parent && neighbours.length > 0) {
-        fork(entry, seq - 1, `The entry before it is not the one held as number ${seq - 1}.`);
-        gaps.set(entry.id, `Another entry ${seq - 1} of this phone is missing.`);
+        fork(entry, seq - 1, say("record_why.not_before", { seq: seq - 1 }));
+        gaps.set(entry.id, say("record_why.another", { seq: seq - 1 }));
       } else {
         gaps.set(entry.id, (parent && gaps.get(parent.id)) ?? missing(lastSeq + 1, seq - 1));
       }
@@ -179,9 +180,7 @@ function* bySeq(entries) {
 }
 
 function missing(lowest, highest) {
-  return lowest === highest
-    ? `Entry ${lowest} of this phone is missing.`
-    : `Entries ${lowest} to ${highest} of this phone are missing.`;
+  return lowest === highest ? say("record_why.gap", { seq: lowest }) : say("record_why.gaps", { lowest, highest });
 }
 
 function asText(entry) {

@@ -34,6 +34,7 @@
  */
 
 import { KINDS, WITH_UNIT } from "./entry-kinds.mjs";
+import { say } from "./words.mjs";
 
 export const MOST_BYTES = 65536;
 const KEYS = [
@@ -80,7 +81,7 @@ export function openPayload(text) {
     throw new NotAccepted("foreign", "It was written by a version that is not known here.");
   }
   if (fields.v === 1 && typeof fields.kind === "string" && !isKind(fields.kind)) {
-    throw new NotAccepted("foreign", `Its kind \`${fields.kind}\` is not known here.`);
+    throw new NotAccepted("foreign", say("record_why.kind", { kind: fields.kind }));
   }
   const keys = keysOf(fields);
   if (JSON.stringify(Object.keys(fields)) !== JSON.stringify(keys) || written(fields) !== text) {
@@ -88,7 +89,7 @@ export function openPayload(text) {
   }
   for (const key of keys) {
     if (!FORMS[key](fields[key], fields)) {
-      throw new NotAccepted("broken", `Its \`${key}\` is not in the form version 1 asks for.`);
+      throw new NotAccepted("broken", say("record_why.form", { key }));
     }
   }
   return fields;

@@ -14,6 +14,8 @@
  * @property {string} reason                 a sentence when not whole
  */
 
+import { say } from "./words.mjs";
+
 export const FORMAT = "pitslate/record/1";
 export const MOST_CHARACTERS = 32 * 1024 * 1024;
 export const MOST_ENTRIES = 50000;
@@ -80,10 +82,10 @@ export function parseRecord(text, job) {
   if (file === null) return salvaged(plain);
   if (file.format !== FORMAT) throw new Refused("The file is not a record, or comes from a newer app.");
   if (!inForm(file)) throw new Refused("The file says it is a record, but is not in the form of one.");
-  if (file.job !== job) throw new Refused(`The file belongs to job \`${file.job}\`, not to \`${job}\`.`);
-  if (file.entries.length > MOST_ENTRIES) throw new Refused(`The file holds more than ${MOST_ENTRIES} entries.`);
+  if (file.job !== job) throw new Refused(say("record_why.file_job", { theirs: file.job, job }));
+  if (file.entries.length > MOST_ENTRIES) throw new Refused(say("record_why.file_long", { most: MOST_ENTRIES }));
   if (plain.replace(OUTSIDE_STRINGS, "$1") !== JSON.stringify(file)) {
-    return { ...salvaged(plain), reason: "The file was changed after it left the phone: it is not written the way records are written." };
+    return { ...salvaged(plain), reason: say("record_why.file_changed") };
   }
   return { ...file, entries: file.entries.map(asEntry), photos: file.photos ?? {}, whole: true, reason: "" };
 }
@@ -120,6 +122,6 @@ function salvaged(text) {
     job: "", by: "", heads: {}, entries, asked: {}, whole: false,
     // A photo is as good as its name: what was cut is found out when it is looked at.
     photos: Object.fromEntries(Array.from(text.matchAll(PHOTO), ([, name, photo]) => [name, photo])),
-    reason: `The file is cut or damaged; ${entries.length} whole entries could be read.`,
+    reason: say("record_why.file_cut", { count: entries.length }),
   };
 }

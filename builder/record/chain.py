@@ -10,6 +10,7 @@ from cryptography.hazmat.primitives import hashes
 from cryptography.hazmat.primitives.asymmetric import ec, utils
 
 from builder.record.payload import Fields, NotAccepted, open_payload
+from builder.words import say
 
 _CURVE = ec.SECP256R1()
 _SIGNING = ec.ECDSA(hashes.SHA256())
@@ -55,7 +56,7 @@ def open_entry(entry: Entry, job: str) -> Fields:
         raise NotAccepted("broken", "Its text is not the text its id was made from.")
     fields = open_payload(entry.payload)
     if fields["job"] != job:
-        raise NotAccepted("foreign", f"It belongs to job `{fields['job']}`.")
+        raise NotAccepted("foreign", say("record_why.job", job=fields["job"]))
     if not _SIG.fullmatch(entry.sig):
         raise NotAccepted("broken", "Its signature is not in the form of one.")
     if fields["seq"] == 0 and device_of(from_base64url(fields["key"])) != fields["dev"]:

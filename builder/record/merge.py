@@ -14,6 +14,7 @@ from typing import NamedTuple
 from builder.record.chain import Entry
 from builder.record.payload import Fields
 from builder.record.verify import Examined, examine, keys_of
+from builder.words import say
 
 
 class Aside(NamedTuple):
@@ -130,12 +131,12 @@ def standing(said: Iterable[Fields]) -> Standing:
         for fields in same:
             parent = next((one for one in neighbours if one["id"] == fields["prev"]), None)
             if len(same) > 1:
-                fork(fields, seq, f"This phone wrote number {seq} more than once.")
+                fork(fields, seq, say("record_why.twice", seq=seq))
             if seq == 0 or (parent and parent["id"] in reached):
                 reached.add(fields["id"])
             elif not parent and neighbours:
-                fork(fields, seq - 1, f"The entry before it is not the one held as number {seq - 1}.")
-                gaps[fields["id"]] = f"Another entry {seq - 1} of this phone is missing."
+                fork(fields, seq - 1, say("record_why.not_before", seq=seq - 1))
+                gaps[fields["id"]] = say("record_why.another", seq=seq - 1)
             else:
                 gaps[fields["id"]] = (parent and gaps.get(parent["id"])) or _missing(last + 1, seq - 1)
             if fields["id"] in gaps:
@@ -172,5 +173,5 @@ def _verdicts(examined: Iterable[Examined], known: set[str], stands: Standing) -
 
 def _missing(lowest: int, highest: int) -> str:
     if lowest == highest:
-        return f"Entry {lowest} of this phone is missing."
-    return f"Entries {lowest} to {highest} of this phone are missing."
+        return say("record_why.gap", seq=lowest)
+    return say("record_why.gaps", lowest=lowest, highest=highest)

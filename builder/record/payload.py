@@ -5,6 +5,7 @@ import re
 from typing import Any
 
 from builder.record.entry_kinds import KINDS, WITH_UNIT
+from builder.words import say
 
 MOST_BYTES = 65536
 MOST_COUNT = 2**53 - 1
@@ -55,13 +56,13 @@ def open_payload(text: str) -> Fields:
     if type(version) is int and version != 1:
         raise NotAccepted("foreign", "It was written by a version that is not known here.")
     if version == 1 and version is not True and isinstance(kind, str) and kind not in KINDS:
-        raise NotAccepted("foreign", f"Its kind `{kind}` is not known here.")
+        raise NotAccepted("foreign", say("record_why.kind", kind=kind))
     keys = _keys(fields)
     if tuple(fields) != keys or _written(fields) != text:
         raise NotAccepted("broken", _UNUSUAL)
     for key in keys:
         if not _FORMS[key](fields[key], fields):
-            raise NotAccepted("broken", f"Its `{key}` is not in the form version 1 asks for.")
+            raise NotAccepted("broken", say("record_why.form", key=key))
     return fields
 
 

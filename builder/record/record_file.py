@@ -7,6 +7,7 @@ from typing import Any
 
 from builder.record.chain import Entry
 from builder.record.payload import is_count
+from builder.words import say
 
 FORMAT = "pitslate/record/1"
 MOST_BYTES = 128 * 1024 * 1024
@@ -17,9 +18,6 @@ _KEYS = ("format", "job", "exported_at", "by", "heads", "entries", "asked")
 _PHOTO = re.compile(r'"([0-9a-f]{64})":"([A-Za-z0-9+/]+={0,2})"')
 _ENTRY = re.compile(
     r'\{"payload":"[^"\\]*(?:\\.[^"\\]*)*","id":"[0-9a-f]{64}","sig":"[A-Za-z0-9_-]{86}"\}', re.DOTALL
-)
-_CHANGED = (
-    "The file was changed after it left the phone: it is not written the way records are written."
 )
 
 
@@ -64,7 +62,7 @@ def parse_record(data: bytes, job: str) -> RecordFile:
     try:
         file = _READ(text)
     except _Doubled as fault:
-        return _salvaged(text, f"{_CHANGED} (`{fault}` stands in it twice.)")
+        return _salvaged(text, f"{say('record_why.file_changed')} (`{fault}` stands in it twice.)")
     except RecursionError:
         raise Refused("The file is nested deeper than any record. It is not one.") from None
     except ValueError as fault:
@@ -75,9 +73,9 @@ def parse_record(data: bytes, job: str) -> RecordFile:
     if not _in_form(file):
         raise Refused("The file says it is a record, but is not in the form of one.")
     if file["job"] != job:
-        raise Refused(f"The file belongs to job `{file['job']}`, not to `{job}`.")
+        raise Refused(say("record_why.file_job", theirs=file["job"], job=job))
     if len(file["entries"]) > MOST_ENTRIES:
-        raise Refused(f"The file holds more than {MOST_ENTRIES} entries.")
+        raise Refused(say("record_why.file_long", most=MOST_ENTRIES))
     heads = {dev: (seq, head) for dev, (seq, head) in file["heads"].items()}
     entries = list(map(_as_entry, file["entries"]))
     return RecordFile(job, file["by"], heads, entries, file["asked"], file.get("photos", {}), True)
