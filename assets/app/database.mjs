@@ -43,17 +43,18 @@ export class Database {
    * @param {"readonly"|"readwrite"} mode
    * @param {string[]} stores
    * @param {(stores: Object<string, IDBObjectStore>) => T} work
+   * @param {"strict"|"relaxed"} [durability] strict: on the disk itself; relaxed: with the system, which outlives the browser
    * @returns {Promise<T>}
    */
-  async transaction(mode, stores, work) {
+  async transaction(mode, stores, work, durability = "strict") {
     try {
-      return await this.#attempt(mode, stores, work);
+      return await this.#attempt(mode, stores, work, durability);
     } catch (fault) {
       if (!isDropped(fault)) throw inWords(fault);
     }
     this.close();
     try {
-      return await this.#attempt(mode, stores, work);
+      return await this.#attempt(mode, stores, work, durability);
     } catch (fault) {
       throw inWords(fault);
     }
@@ -64,12 +65,12 @@ export class Database {
     this.#handle = null;
   }
 
-  async #attempt(mode, stores, work) {
+  async #attempt(mode, stores, work, durability) {
     this.#handle ??= await this.#open(LAYOUT);
     if (mode === "readwrite" && this.#newer) {
       throw new NotSaved(say("not_saved.newer"));
     }
-    const transaction = this.#handle.transaction(stores, mode, { durability: "strict" });
+    const transaction = this.#handle.transaction(stores, mode, { durability });
     const done = completion(transaction);
     let given;
     try {

@@ -1,9 +1,21 @@
 /** What is typed and not saved yet: leaving the page, or a browser that is killed, does not take it along. */
 
+import { later } from "./database.mjs";
+
+const SLOT = "draft ";
+
 export class Drafts {
-  /** @param {import("./keep.mjs").Keep} keep */
-  constructor(keep) {
-    this.keep = keep;
+  #texts = new Map();
+
+  /** @param {import("./database.mjs").Database} database */
+  constructor(database) {
+    this.database = database;
+  }
+
+  /** Reads what was typed before. */
+  async open() {
+    const read = await this.database.transaction("readonly", ["device"], ({ device }) => later(device.getAll(IDBKeyRange.bound(SLOT, `${SLOT}\uffff`))));
+    this.#texts = new Map(read.result.map(({ slot, text }) => [slot.slice(SLOT.length), text]));
   }
 
   /**
@@ -12,15 +24,22 @@ export class Drafts {
    */
   at(place) {
     return {
-      text: this.#all()[place] ?? "",
+      text: this.#texts.get(place) ?? "",
       keep: (text) => {
-        const { [place]: _, ...others } = this.#all();
-        if (text || _ !== undefined) this.keep.set("drafts", text ? { ...others, [place]: text } : others);
+        if (text === (this.#texts.get(place) ?? "")) return;
+        this.#texts.set(place, text);
+        this.#put(SLOT + place, text);
       },
     };
   }
 
-  #all() {
-    return this.keep.get("drafts") ?? {};
+  /** No entry stands behind a draft: it need not be on the disk itself, and a phone that is full does without. */
+  #put(slot, text) {
+    this.database.transaction("readwrite", ["device"], ({ device }) => {
+      if (text) device.put({ slot, text });
+      else device.delete(slot);
+      // A page that is left right after the last letter gives up what is not committed.
+      device.transaction.commit();
+    }, "relaxed").catch(() => {});
   }
 }

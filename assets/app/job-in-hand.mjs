@@ -39,7 +39,7 @@ export class JobInHand {
     this.build = build;
     this.record = record;
     this.keep = keep;
-    this.drafts = new Drafts(keep);
+    this.drafts = new Drafts(record.database);
     this.clock = clock;
     this.site = site;
     this.earlier = earlier;
@@ -56,7 +56,7 @@ export class JobInHand {
 
   /** @returns {Person|null} who holds the phone now */
   get person() {
-    return this.record.device && !this.record.lost ? this.keep.get("person") : null;
+    return this.record.device && !this.record.lost ? this.record.person : null;
   }
 
   /**
@@ -117,12 +117,12 @@ export class JobInHand {
     const first = device === null || lost !== null;
     const answer = await ask({
       question: say("who.ask"), detail: say("who.ask_detail"), yes: say("who.start"),
-      person: this.keep.get("person"), ...(first ? { phone: device?.name ?? "" } : {}),
+      person: this.record.person, ...(first ? { phone: device?.name ?? "" } : {}),
     }, this.people);
     if (answer === null) return null;
     if (first) await this.record.begin({ name: answer.phone, who: answer.person.name, continues: lost?.dev ?? null });
     if (first) this.keep.set("known", { dev: this.record.device.dev, seq: 0 });
-    this.keep.set("person", answer.person);
+    await this.record.heldBy(answer.person);
     await this.refresh();
     return answer.person;
   }

@@ -1,5 +1,5 @@
 /**
- * Small things a phone remembers beside the record: who holds it, the sheet last worked, when it last sent.
+ * Small things a phone remembers beside the record: the sheet last worked, when it last sent, which units it shows.
  * Losing them loses no evidence, so a browser without such a store is served as well.
  */
 

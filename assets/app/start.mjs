@@ -54,7 +54,7 @@ async function openPage() {
     if (record.lost) notice(say("phone.lost"), record.lost.say);
     const phone = installation({ navigator, site, hand, reload: () => location.reload() });
     showCustomary(hand.customary);
-    await hand.refresh();
+    await Promise.all([hand.drafts.open(), hand.refresh()]);
     if (hand.customary) readInCustomary(document.body);
     pages.onmessage = () => record.look().then(() => hand.refresh());
     const last = hand.entries.findLast((entry) => entry.dev === record.device?.dev);

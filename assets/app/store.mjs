@@ -68,6 +68,9 @@ class Record {
   /** @type {{dev: string, say: string}|null} what this phone has lost; it then has to `begin` anew */
   lost = null;
 
+  /** @type {import("./ask.mjs").Person|null} who holds it, as far as they said so */
+  person = null;
+
   #privateKey = null;
 
   constructor({ indexedDB, subtle, locks, clock, written = () => {}, known = null }, job, build) {
@@ -224,16 +227,25 @@ class Record {
     this.database.close();
   }
 
+  /** Puts down who holds the phone. It is no evidence: where that can't be written, it is asked again. @param {import("./ask.mjs").Person} person */
+  async heldBy(person) {
+    this.person = person;
+    await this.database.transaction("readwrite", ["device"], ({ device }) => device.put({ slot: "person", person }), "relaxed").catch(() => {});
+    this.written();
+  }
+
   /** Read who this phone is, and whether its chain is all there. */
   async look() {
-    const read = await this.database.transaction("readonly", ["device"], ({ device }) => later(device.get("this phone")));
+    const { phone, person } = await this.database.transaction("readonly", ["device"], ({ device }) => (
+      { phone: later(device.get("this phone")), person: later(device.get("person")) }));
+    this.person = person.result?.person ?? this.person;
     this.device = null;
     this.lost = null;
-    if (!read.result) {
+    if (!phone.result) {
       if (this.known) this.lost = { dev: this.known.dev, say: say("lost.emptied") };
       return;
     }
-    const { privateKey, dev, key, name } = read.result;
+    const { privateKey, dev, key, name } = phone.result;
     this.#privateKey = privateKey;
     this.device = { dev, key, name };
     const held = await this.database.transaction("readonly", ["chain", "brought", "heads"], (stores) => ({

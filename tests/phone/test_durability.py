@@ -50,8 +50,6 @@ def test_typed_reading_survives_leaving_and_a_killed_browser(browser, yard: str,
     phone.open()
     phone.open(DRAW)
     expect(phone.step(LENGTH).locator("[name=reading]")).to_have_value("41,5")
-    # The browser writes such small things down on its own, within seconds.
-    phone.page.wait_for_timeout(6000)
     phone.kill()
     phone = Phone(browser, yard, store=tmp_path)
     phone.open(DRAW)
