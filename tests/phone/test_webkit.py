@@ -96,7 +96,7 @@ def test_webkit_works_a_sheet_past_its_hold_and_has_it_in_a_new_page(webkit: web
     hands.press("[data-part=next]")
     hands.press("[data-part=ask-yes]")
     hands.shows("[data-part=far-end]", "Closed")
-    # WebKit's driver ends its session, and with it the store, when a page's process is killed: a page closed it is.
+    # A driven WebKit keeps nothing beyond its session, so here a page is closed; test_webkit_kills.py kills one that is not.
     first = webkit.current_window_handle
     webkit.switch_to.new_window("tab")
     second = webkit.current_window_handle
