@@ -95,6 +95,11 @@ export function answers(job, entries) {
     return releases.get(name);
   }
 
+  /** Releases that start this sheet again. */
+  function startingOf(id) {
+    return (endings.get(id) ?? []).flatMap((ending) => releasesOf(ending.sheet, ending.hold));
+  }
+
   /**
    * @param {string} id
    * @param {string[]} besides     ids of releases before which the sheet is looked at: they have not started it
@@ -104,7 +109,7 @@ export function answers(job, entries) {
   function sheet(id, besides = []) {
     const all = bySheet.get(id) ?? [];
     const counted = all.filter(counts);
-    const starting = (endings.get(id) ?? []).flatMap((ending) => releasesOf(ending.sheet, ending.hold));
+    const starting = startingOf(id);
     const started = starting.filter((release) => !besides.includes(release.id));
     const later = starting.filter((release) => besides.includes(release.id));
     const now = counted.filter((entry) => started.every((release) => past(release, entry))
@@ -206,7 +211,7 @@ export function answers(job, entries) {
     return [...endings.values()].flat().flatMap((ending) => releasesOf(ending.sheet, ending.hold));
   }
 
-  return { sheet, past, covered, releasesOf, startingAgain, early, forks, byId, bySheet };
+  return { sheet, past, covered, releasesOf, startingOf, startingAgain, early, forks, byId, bySheet };
 }
 
 function withdrawnIn(entries) {

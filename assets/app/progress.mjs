@@ -59,8 +59,10 @@ import { say } from "./words.mjs";
 export function progress(job, entries, environmentFor) {
   const told = answers(job, entries);
   const sheets = new Map(job.sheets.map((sheet) => [sheet.id, sheet]));
-  const said = remembering((id, { besides }) => told.sheet(id, besides));
-  const basics = remembering(readBasics);
+  const saidBefore = remembering((id, besides) => told.sheet(id, besides.split(" ")));
+  const basicsBefore = remembering(readBasics);
+  const starting = remembering((id) => told.startingOf(id).map(idOf));
+  const views = viewing();
   const holds = remembering(readHold, { released: false, in_force: false, blocks: [] });
   const closings = remembering(readClosing, null);
   const rests = remembering(readRest, true);
@@ -68,11 +70,19 @@ export function progress(job, entries, environmentFor) {
   const dependents = dependentsOf(job.sheets);
   const boardsAt = remembering((at) => boards(job, told, at));
 
+  const said = (id, view) => saidBefore(id, knownTo(id, view));
+  const basics = (id, view) => basicsBefore(id, knownTo(id, view));
+
+  /** Of the releases before which it is looked at, a sheet knows those that start it again. */
+  function knownTo(id, { besides }) {
+    return starting(id).filter((release) => besides.has(release)).join(" ");
+  }
+
   /** Answers and acceptances of a sheet, before any hold is looked at. A step is judged when it is asked for. */
-  function readBasics(id, view) {
+  function readBasics(id, besides) {
     const sheet = sheets.get(id);
     const { steps } = job.tasks[sheet.task];
-    const given = said(id, view);
+    const given = saidBefore(id, besides);
     /** @type {Object<string, {text: string, unit: string|null}>} */
     const readings = {};
     for (const { name } of steps) {
@@ -113,7 +123,7 @@ export function progress(job, entries, environmentFor) {
     if (asked) blocks.push(...lockBlocks(asked, boardsAt(view.at), { sheet: id, step: name }, released ? heads : null));
     // What this hold ended by its release, it needed before and not after.
     const ended = sheet.ends?.[name]?.length ? told.releasesOf(id, name).map(idOf) : [];
-    const before = { ...view, besides: ids([...view.besides, ...ended]) };
+    const before = views(view, ended);
     for (const need of sheet.needs?.[name] ?? []) {
       blocks.push(...needBlocks(need, id, before, released && !view.closed ? heads : null));
     }
@@ -144,7 +154,7 @@ export function progress(job, entries, environmentFor) {
   /** What keeps a need from being met. A closed sheet stands as it was when it was closed. */
   function needBlocks(need, id, before, releasedBy) {
     const closing = closings(need.sheet, before.at);
-    const view = closing ? { ...closing, besides: ids([...before.besides, ...closing.besides]) } : before;
+    const view = closing ? views(closing, before.besides) : before;
     const { sheet, steps, said, states } = basics(need.sheet, view);
     const { title } = job.tasks[sheet.task];
     const block = (place) => {
@@ -196,7 +206,7 @@ export function progress(job, entries, environmentFor) {
   function readClosing(id, at) {
     for (const close of said(id, NOW).closes) {
       const later = told.startingAgain().filter((release) => !told.past(release, close)).map(idOf);
-      const view = { besides: ids(later), closed: true, at: sheets.get(id).kind === "isolation" ? at : close.id };
+      const view = views({ besides: new Set(), closed: true, at: sheets.get(id).kind === "isolation" ? at : close.id }, later);
       if (leftOf(id, view).length === 0 && allCovered(id, view, [close])) return view;
     }
     return null;
@@ -240,7 +250,7 @@ export function progress(job, entries, environmentFor) {
   /** A sheet that was started again rests while all that needs it is closed, or rests itself. */
   function readRest(id) {
     const { begun, round } = basics(id, NOW).said;
-    return !begun && round > 1 && dependents.get(id).every((other) => closings(other) !== null || rests(other));
+    return !begun && round > 1 && dependents.get(id).every((other) => closings(other, null) !== null || rests(other));
   }
 
   return {
@@ -315,10 +325,6 @@ function isAnswered({ state }) {
   return state === "answered" || state === "aside";
 }
 
-function ids(list) {
-  return [...new Set(list)].sort();
-}
-
 function idOf({ id }) {
   return id;
 }
@@ -331,17 +337,38 @@ function stepIn(steps, wanted) {
  * How a sheet is looked at: before the releases `besides`, `closed` as something that a closed sheet rests on,
  * from which releasing it again since takes nothing away, and the lock boards as of the closing `at`; null is now.
  */
-const NOW = { besides: [], closed: false, at: null };
+const NOW = { besides: new Set(), closed: false, at: null };
+
+/** Gives how a sheet is looked at before some releases more: for the same always the same, so that it is known again. */
+function viewing() {
+  const known = new Map([[nameOf(NOW), NOW]]);
+  return (view, more) => {
+    const wider = { ...view, besides: new Set([...view.besides, ...more]) };
+    const name = nameOf(wider);
+    if (!known.has(name)) known.set(name, wider);
+    return known.get(name);
+  };
+}
+
+function nameOf({ besides, closed, at }) {
+  return [closed, at, ...[...besides].sort()].join(" ");
+}
+
+const OUTCOME = Symbol("outcome");
 
 /** Each answer is worked out once. Asked for while it is being worked out, it needs itself: `circular`. */
 function remembering(work, circular) {
   const answered = new Map();
   return (...asked) => {
-    const name = JSON.stringify(asked);
-    if (!answered.has(name)) {
-      if (circular !== undefined) answered.set(name, circular);
-      answered.set(name, work(...asked));
+    let found = answered;
+    for (const one of asked) {
+      if (!found.has(one)) found.set(one, new Map());
+      found = found.get(one);
     }
-    return answered.get(name);
+    if (!found.has(OUTCOME)) {
+      if (circular !== undefined) found.set(OUTCOME, circular);
+      found.set(OUTCOME, work(...asked));
+    }
+    return found.get(OUTCOME);
   };
 }

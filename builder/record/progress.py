@@ -57,7 +57,8 @@ class Progress:
     def __init__(self, told: Answers, environment_for: Callable[[dict, dict], Any]):
         self.told, self.job, self.environment_for = told, told.job, environment_for
         self.sheet = cache(self._sheet)
-        self._basics = cache(self._read_basics)
+        self._read = cache(self._read_basics)
+        self._starting = cache(lambda name: frozenset(release["id"] for release in told.starting(name)))
         self.boards = cache(self._read_boards)
         self._holds: dict[tuple, HoldState] = {}
         self._closings: dict[tuple, _View | None] = {}
@@ -72,10 +73,14 @@ class Progress:
     def _read_boards(self, at: str | None = None) -> Boards:
         return Boards(self.told, None if at is None else self.told.by_id[at])
 
-    def _read_basics(self, name: str, view: _View) -> _Basics:
+    def _basics(self, name: str, view: _View) -> _Basics:
+        # Of the releases before which it is looked at, a sheet knows those that start it again.
+        return self._read(name, view.besides & self._starting(name))
+
+    def _read_basics(self, name: str, besides: Set[str]) -> _Basics:
         sheet = self.told.sheets[name]
         steps = self.job["tasks"][sheet["task"]]["steps"]
-        said = self.told.sheet(name, view.besides)
+        said = self.told.sheet(name, besides)
         readings = {
             step: {"text": given.answer["value"], "unit": given.answer["unit"]}
             for step, given in said.steps.items() if given.answer and given.answer["kind"] == "reading"
