@@ -93,7 +93,7 @@ class Crew:
         if step is None:
             self.tell(phone, "close", sheet)
         elif self.applies(sheet, step):
-            self._locks_first(phone, sheet, hold)
+            self.locks_first(phone, sheet, hold)
             self.release(phone, sheet, step)
             if self.job["tasks"][self.sheets[sheet]["task"]].get("pull_day", {}).get("after") == hold:
                 self._watch_the_pull(phone, sheet)
@@ -150,7 +150,7 @@ class Crew:
         mender.hear(finder)
         self.tell(mender, "snag-closed", sheet, step["name"], value="Made good", about=[snag.id], who=waits_for)
 
-    def _locks_first(self, phone: Phone, sheet: str, hold: str) -> None:
+    def locks_first(self, phone: Phone, sheet: str, hold: str) -> None:
         """What a hold of a point's own sheet wants of its locks: they go on, or come off."""
         asked, item = self.sheets[sheet].get("locks", {}).get(hold), self.sheets[sheet]["item"]
         if self.sheets[sheet]["kind"] != "isolation" or not asked or item not in asked["points"]:
@@ -170,12 +170,14 @@ class Crew:
                 self.locks[place].append((self.tell(phone, "lock-on", f"locks/{place}", value=number, who=who), who))
 
     def _take_off(self, phone: Phone, place: str) -> None:
-        """Everybody takes their own lock off; where four hang, one owner is on the road and three names take it off."""
+        """Everybody takes their own lock off; where four hang, one owner has gone home and three names take it off."""
         locks = self.locks.pop(place, [])
         for number, (lock, owner) in enumerate(locks):
             if number < 3:
                 self.tell(phone, "lock-off", f"locks/{place}", about=[lock.id], who=owner)
                 continue
+            # Who is signed on is not away.
+            self.tell(phone, "left", "site", who=owner)
             supervisor = self.people["supervisor"]
             looked, takes_off = [supervisor, *(name for name in self.names if name not in (owner, supervisor))][:2]
             absent = self.tell(phone, "absent", f"locks/{place}", value="Rang, radioed, walked the site", about=[lock.id], who=looked)
