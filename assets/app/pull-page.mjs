@@ -9,13 +9,14 @@ import { PullForm } from "./pull-form.mjs";
 import { pullsRead } from "./pull-readings.mjs";
 import { LENGTH_IN } from "./pull-steps.mjs";
 import { ScreenAwake } from "./screen-awake.mjs";
+import { fromSi } from "./quantity.mjs";
 import { byLine } from "./said.mjs";
 import { showSheetHead } from "./sheet-page.mjs";
-import { amount, besideIts, shownIn } from "./showing.mjs";
+import { besideIts, plainText, shownIn, withUnit } from "./showing.mjs";
 import { tensionPlot } from "./tension-plot.mjs";
 import { units } from "./units.mjs";
 import { lettersAcross } from "./worked-out.mjs";
-import { plain, say } from "./words.mjs";
+import { plain, say, unbroken } from "./words.mjs";
 
 const NOTED = ["note", "stop", "go"];
 
@@ -189,7 +190,7 @@ class PullPage {
   #called({ station, shape, way }) {
     const kind = shape.word === "mouth" || shape.word === "straight" ? shape.word : shape.word === "bend_level" ? "bend" : "bend_up_down";
     const name = say(`pull.after_${kind}`, { station: station.si });
-    return way ? `${name} · ${amount(way.si, "m", 3)}` : name;
+    return way ? `${name} · ${withUnit(plainText(fromSi(way.si, shownIn("m")), 3, "nearest"), shownIn("m"))}` : name;
   }
 
   #asksFor() {
@@ -218,7 +219,7 @@ class PullPage {
       ["stop_at", gauge("stop_at", "down")], [from, gauge("pull_now")], ["next", gauge("next_tension")], ["end", gauge("tension_at_end")],
       ["met", met], ["reckoned", `${outputs.reckoned_with.text} ${reckoned}`],
       ...(length?.si === undefined ? [] : [["length", besideIts(length.text, length.si, this.day.length.unit, "nearest")]]),
-    ].map(([name, text]) => element("div", { "data-figure": name }, element("dt", {}, say(`pull.figure_${name}`)), element("dd", {}, text)));
+    ].map(([name, text]) => element("div", { "data-figure": name }, element("dt", {}, say(`pull.figure_${name}`)), element("dd", {}, unbroken(text))));
   }
 
   /** The route with its limit, what was planned, what was read, and what is still to come. */

@@ -20,10 +20,12 @@ from builder.issue.serve import Server, serving
 from builder.issue.shelf import Folder
 from builder.places import DEMO_JOB
 from tests.browser import launch_options
+from tests.phone.at_the_winch import record_before_the_pull
 from tests.phone.hands import Phone
 
 LOOKS = [(width, scheme, 1) for width in (320, 360, 412) for scheme in ("light", "dark")]
 LOOKS += [(320, scheme, 2) for scheme in ("light", "dark")]
+PULL_DAY = "pull-day/cable-pulling/pull.html#R4"
 SERVICES, PULL, LOCKS = (
     "tasks/trenching/find-services.html#T1", "tasks/cable-pulling/before-the-pull.html#R3", "tasks/lock-out/lock-off.html#hv-switch",
 )
@@ -63,6 +65,23 @@ def _asks(button: str) -> Callable[[Phone], None]:
     return lambda phone: phone.page.get_by_role("button", name=button, exact=True).first.click()
 
 
+def _at_the_winch(phone: Phone) -> None:
+    """A pull that is on its way, watched in feet and pounds."""
+    with tempfile.TemporaryDirectory() as folder:
+        build(DEMO_JOB, Path(folder) / "site")
+        phone.load_record(record_before_the_pull(Path(folder) / "site", "R4", Path(folder)))
+    phone.open()
+    phone.page.get_by_role("button", name="Read feet and pounds as well").click()
+    expect(phone.page.get_by_role("button", name="Metric only")).to_be_visible()
+    phone.page.goto(phone.address + PULL_DAY)
+    for station, pull in enumerate(("14", "25", "56")):
+        phone.page.locator("#station").select_option(str(station))
+        phone.page.locator("#pull-value").fill(pull)
+        phone.page.locator("[data-part=reading] .act").click()
+        expect(phone.page.locator("[data-part=stations] li").nth(station)).to_have_attribute("data-read", "")
+    phone.unfold()
+
+
 def _nothing(phone: Phone) -> None:
     """The screen as it opens."""
 
@@ -85,6 +104,9 @@ SCREENS: dict[str, tuple[str, Callable[[Phone], None]]] = {
     "locks": ("locks.html", _nothing),
     "lock-on": ("locks.html", _asks("Put a lock on")),
     "lock-absent": ("locks.html", _asks("Owner not here")),
+    "site": ("site.html", _nothing),
+    "pull": ("", _at_the_winch),
+    "customary": (PULL, _all_open),
 }
 
 

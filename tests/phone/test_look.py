@@ -35,6 +35,24 @@ def test_controls_are_large_and_apart_and_nothing_runs_off_the_side(busy_phone: 
         assert busy_phone.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
+SHIFT = """globalThis.shift = 0;
+new PerformanceObserver((list) => list.getEntries().forEach((one) => { globalThis.shift += one.value; })).observe({ type: "layout-shift", buffered: true });"""
+
+
+def test_nothing_moves_once_a_page_is_shown(new_phone, yard: str):
+    """No part of any page changes its place by itself, from the first picture on; with feet and pounds too."""
+    phone = _with_answers(new_phone(yard))
+    phone.page.add_init_script(SHIFT)
+    for units in ("customary", "metric"):
+        phone.page.evaluate("units => localStorage.setItem('pitslate/yard/units', JSON.stringify(units))", units)
+        for path in PAGES:
+            phone.page.goto("about:blank")
+            phone.open(path)
+            phone.page.wait_for_timeout(300)
+            assert 0 == phone.page.evaluate("shift"), path
+        phone.open()
+
+
 def test_controls_of_the_dialog_are_large_and_apart(phone: Phone):
     """The question who it is has targets for gloves as well."""
     phone.open(OFF)
