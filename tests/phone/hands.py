@@ -1,12 +1,14 @@
 """What a pair of hands does on a phone."""
 
 import contextlib
+import json
 import os
 import signal
 from pathlib import Path
 
 from playwright.sync_api import Browser, Error, Page, expect
 
+from builder.record.chain import Entry
 from tests.browser import launch_options
 
 DRAW = "tasks/drawing/draw.html#R1"
@@ -133,6 +135,21 @@ class Phone:
           return rows.map(({ payload }) => JSON.parse(payload));
         }""", job)
 
+    def hold(self, job: str, entries: list[Entry]) -> None:
+        """Entries of other phones lie in this phone's store as if they had been loaded, without the wait for it."""
+        rows = [{"dev": said["dev"], "seq": said["seq"], **entry._asdict()} for entry in entries for said in [json.loads(entry.payload)]]
+        self.page.evaluate("""async ([job, rows]) => {
+          const open = indexedDB.open(`pitslate-record-${job}`);
+          const base = await new Promise((done) => { open.onsuccess = () => done(open.result); });
+          const writing = base.transaction(["brought", "heads"], "readwrite");
+          for (const row of rows) {
+            writing.objectStore("brought").put(row);
+            writing.objectStore("heads").put({ dev: row.dev, seq: row.seq, id: row.id, whole: row.seq });
+          }
+          await new Promise((done) => { writing.oncomplete = done; });
+          base.close();
+        }""", [job, rows])
+
     def sent_record(self, folder: Path) -> Path:
         """Sends the record to the phone's downloads, as a phone without a share sheet does."""
         self.open()
@@ -142,10 +159,10 @@ class Phone:
         download.value.save_as(path)
         return path
 
-    def load_record(self, path: Path) -> str:
-        """Loads another phone's record and gives what the screen says of it."""
+    def load_record(self, *paths: Path) -> str:
+        """Loads other phones' records and gives what the screen says of them."""
         self.open()
-        self.page.locator("[data-part=load]").set_input_files(path)
+        self.page.locator("[data-part=load]").set_input_files(paths)
         result = self.page.locator("[data-part=send-result]")
         expect(result).not_to_be_empty()
         return result.inner_text()
