@@ -100,15 +100,16 @@ BARE_TAP = """async (times) => {
   return taken;
 }"""
 
-# What another phone did on every sheet of the job, over and over.
-FILL = """async (count) => {
+# What another phone did on every other sheet of the job, over and over; the sheet that is open keeps a step to tap.
+FILL = r"""async (count) => {
   const { job, sheets, tasks } = await (await fetch("../../job.json")).json();
   const { build } = document.documentElement.dataset;
   const dev = "f".repeat(32);
   const open = indexedDB.open(`pitslate-record-${job.name}`);
   const base = await new Promise((done) => { open.onsuccess = () => done(open.result); });
   const id = (seq) => String(seq).padStart(64, "0");
-  const lines = sheets.flatMap((sheet) => tasks[sheet.task].steps.filter((step) => step.kind !== "hold").map((step) => [sheet, step]));
+  const here = `${/tasks\/(.*)\.html/.exec(location.pathname)[1]}/${location.hash.slice(1)}`;
+  const lines = sheets.filter((sheet) => sheet.id !== here).flatMap((sheet) => tasks[sheet.task].steps.filter((step) => step.kind !== "hold").map((step) => [sheet, step]));
   const transaction = base.transaction(["brought", "heads"], "readwrite");
   for (let seq = 0; seq < count; seq += 1) {
     const [sheet, step] = lines[seq * 7919 % lines.length];
