@@ -9,10 +9,11 @@ import pytest
 import yaml
 
 from builder.check.everything import checked_job
+from builder.check.translation import beside
 from builder.formulas import bundle
 from builder.load.document import read_document
 from builder.load.problems import BadInput
-from builder.places import ASSETS, DEMO_JOB, TERMS
+from builder.places import ASSETS, CHECKLISTS, DEMO_JOB, TERMS
 from builder.words import braces, say, word_list
 
 # Translated by their English text or name; English itself needs none.
@@ -120,3 +121,65 @@ def test_words_for_a_step_that_is_not_there_are_refused(spanish_job: Path) -> No
     [problem] = refused.value.problems
     told = (problem.line, problem.column, problem.code, problem.text, problem.advice)
     assert (5, 7, "NAME-02", "no step of this overlay is called `truck-rout`", "Did you mean `truck-route`?") == told
+
+
+LIBRARIES = sorted(path.name for path in CHECKLISTS.glob("*.yaml") if path.stem != "sources")
+
+
+def _told(words: dict[str, Any]) -> dict[str, str]:
+    """Every text of a library or of its words, by the place that both give it."""
+    texts = {"title": words["title"]}
+    texts |= {f"cautions/{name}": one if isinstance(one, str) else one["say"] for name, one in words["cautions"].items()}
+    tasks = words["tasks"]
+    for name, task in tasks.items() if isinstance(tasks, dict) else ((one["task"], one) for one in tasks):
+        texts[f"{name}/title"] = task["title"]
+        texts |= {f"{name}/workings/{key}": one if isinstance(one, str) else one["title"] for key, one in task.get("workings", {}).items()}
+        steps = task["steps"]
+        named = steps if isinstance(steps, dict) else {next(step[kind] for kind in ("do", "look", "read", "hold") if kind in step): step for step in steps}
+        radio = task.get("radio") or task.get("pull_day", {}).get("radio", {})
+        for key, step in (*named.items(), *radio.items()):
+            texts |= {f"{name}/{key}/{part}": step[part] for part in ("say", "why") if part in step}
+    return texts
+
+
+def _figures(text: str) -> list[str]:
+    """The numbers of a sentence, whatever its decimal mark."""
+    return sorted(found.replace(",", ".") for found in re.findall(r"\d+(?:[.,]\d+)?", text))
+
+
+@pytest.fixture(scope="module", params=LIBRARIES)
+def library_texts(request: pytest.FixtureRequest) -> tuple[dict[str, str], dict[str, str]]:
+    """A library's own texts and its Spanish ones."""
+    path = CHECKLISTS / request.param
+    return _told(read_document(path).data), _told(read_document(beside(path, "es")).data)
+
+
+def test_every_sentence_of_a_library_has_its_spanish(library_texts: tuple[dict[str, str], dict[str, str]]) -> None:
+    """No title, caution, working, step, reason or word of the radio is left to English, and none is made up."""
+    english, spanish = library_texts
+    assert sorted(english) == sorted(spanish)
+
+
+def test_spanish_keeps_the_terms_and_figures_of_a_library(library_texts: tuple[dict[str, str], dict[str, str]]) -> None:
+    """A translation drops no term of the trade; it changes, drops and adds no number. It may leave more to the terms than English does."""
+    english, spanish = library_texts
+    differ = [
+        place for place in english.keys() & spanish.keys()
+        if not braces(english[place]) <= braces(spanish[place]) or _figures(english[place]) != _figures(spanish[place])]
+    assert [] == sorted(differ)
+
+
+@pytest.mark.parametrize("library", LIBRARIES)
+def test_what_is_named_in_passing_has_its_spanish_name(library: str) -> None:
+    """Each reading and each hold of a library is called by a Spanish name where another step names it, and each choice by a Spanish word."""
+    own, words = (read_document(path).data for path in (CHECKLISTS / library, beside(CHECKLISTS / library, "es")))
+    known = word_list("es")["names"].keys() | words.get("names", {}).keys()
+    missing = []
+    for task in own["tasks"]:
+        told = words["tasks"].get(task["task"], {}).get("steps", {})
+        for step in task["steps"]:
+            name = step.get("read") or step.get("hold")
+            if name and "name" not in told.get(name, {}):
+                missing.append(f"{task['task']}/{name}")
+            missing += [f"{task['task']}/{name}: {choice}" for choice in step.get("one_of", []) if choice not in known]
+    assert [] == missing
