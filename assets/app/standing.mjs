@@ -3,8 +3,10 @@
 // Blanks as both languages see them, among them those that no eye sees.
 const BLANKS = /[\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200d\u2028\u2029\u202f\u205f\u3000\ufeff]+/g;
 
-// From least to most standing. A switching operator releases what asks for one, and nothing else.
+// From least to most standing.
 const STANDING = { crew: 1, "leading-hand": 2, "licensed-worker": 3, supervisor: 4 };
+// What takes a licence or a switching order takes one: no standing stands in for it.
+const BY_THEMSELVES = ["licensed-worker", "operator"];
 
 /** A name as it is compared: case, blanks around it and the number of blanks within make no other person. @param {string} name */
 export function nameKey(name) {
@@ -28,7 +30,7 @@ export function isSupervisor(job, name) {
 
 /** @param {string|undefined} role @param {string} needed the least that a hold asks for */
 export function mayRelease(role, needed) {
-  if (role === "operator" || needed === "operator") return role === needed;
+  if (BY_THEMSELVES.includes(needed) || role === "operator") return role === needed;
   return Object.hasOwn(STANDING, role ?? "") && STANDING[role] >= STANDING[needed];
 }
 

@@ -23,11 +23,11 @@ _RESERVED = {*KINDS, "job", "table", *FUNCTIONS}
 def job_faults(job: Job, document: Document) -> list[Problem]:
     """Items of one kind with one name, and references of items to nothing."""
     problems: list[Problem] = []
-    people = [person.name for person in job.people]
-    for index, name in enumerate(people):
-        if name_key(name) in map(name_key, people[:index]):
-            problems.append(document.problem(("people", index, "name"), "NAME-01", f"`{name}` is on the list already: a "
-                                             "record could not tell the two apart"))
+    people = [(person.name, person.role) for person in job.people]
+    for index, (name, role) in enumerate(people):
+        if (name_key(name), role) in [(name_key(other), held) for other, held in people[:index]]:
+            problems.append(document.problem(("people", index, "name"), "NAME-01", f"`{name}` is on the list already in that "
+                                             "role: a record could not tell the two apart"))
     known = {kind: [getattr(item, kind) for item in getattr(job, field)] for kind, (field, _) in KINDS.items()}
     for index, name in enumerate(known["lock_box"]):
         if name in known["isolation"]:

@@ -11,8 +11,10 @@ from builder.record.payload import Fields
 # Blanks as both languages see them, among them those that no eye sees.
 _BLANKS = re.compile(r"[\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200d\u2028\u2029\u202f\u205f\u3000\ufeff]+")
 
-# From least to most standing. A switching operator releases what asks for one, and nothing else.
+# From least to most standing.
 _STANDING = {"crew": 1, "leading-hand": 2, "licensed-worker": 3, "supervisor": 4}
+# What takes a licence or a switching order takes one: no standing stands in for it.
+_BY_THEMSELVES = ("licensed-worker", "operator")
 
 
 def name_key(name: str) -> str:
@@ -37,7 +39,7 @@ def is_supervisor(job: dict, name: str) -> bool:
 
 def may_release(role: str, needed: str) -> bool:
     """Whether a role is enough for what a hold asks for."""
-    if "operator" in (role, needed):
+    if needed in _BY_THEMSELVES or role == "operator":
         return role == needed
     return _STANDING.get(role, 0) >= _STANDING[needed]
 
