@@ -141,6 +141,8 @@ def _started(context: BrowserContext, address: str) -> tuple[Any, dict]:
     """A new page without network, once it can be used; and what was seen of its start."""
     page = context.new_page()
     page.add_init_script(WATCH)
+    # A desktop browser opens pages of its own beside a new one; they are no part of a phone's start.
+    page.wait_for_timeout(1500)
     context.set_offline(True)
     requests: list[str] = []
     page.on("request", lambda request: requests.append(request.url))
