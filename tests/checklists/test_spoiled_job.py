@@ -167,6 +167,7 @@ def test_nothing_is_within_by_a_value_of_the_job_that_is_no_number(spoilt):
 # A slip of the comma that no sheet of the demo shows, and why nobody is hurt by it.
 ACCOUNTED = {
     "cable.cores": "fewer conductors carry less pull",
+    "cable.rated_voltage": "ten times: the print line is copied, and the test voltage is read off the maker's sheet",
     "cable.maker_pulling_limit": "a tenth only: less pull is allowed",
     "drum.gross_mass": "ten times: a bigger crane than is needed",
     "placement.length": "shown to whoever sets it down; what it bears on is a figure of its own",
