@@ -68,7 +68,7 @@ def test_now_lists_what_is_open_to_the_role_and_what_the_rest_waits_for(phone: P
     phone.page.get_by_role("button", name="Change who").click()
     phone.dialog.get_by_text("Ben Tarn").click()
     phone.agree()
-    expect(waiting).to_contain_text("Waits for a release by: licensed worker (nobody of this job)")
+    expect(waiting).to_contain_text("Waits for a release by: supervisor (Ada Quill)")
     expect(yours.get_by_role("link")).to_have_count(0)
 
 
