@@ -16,6 +16,7 @@ def sense_faults(job: Job, document: Document, tables: Mapping[str, dict]) -> li
         for index, item in enumerate(getattr(job, field)):
             path = (field, index)
             problems += _word_faults(item, path, document, tables)
+            problems += _crew_faults(item, path, document, tables)
             problems += [document.problem((*path, *where), "SHAPE-03", text, advice)
                          for where, text, advice in _CONTRADICTIONS.get(kind, lambda _: ())(item)]
     return problems
@@ -31,6 +32,18 @@ def _word_faults(item: BaseModel, path: tuple, document: Document, tables: Mappi
             problems.append(document.problem((*path, field), "NAME-02", f"the table `{word_of.table}` knows no "
                                              f"{word_of.key} `{given}`", nearest(given, known)))
     return problems
+
+
+def _crew_faults(item: BaseModel, path: tuple, document: Document, tables: Mapping[str, dict]) -> list[Problem]:
+    if not isinstance(item, Isolation) or item.operated_by == "operator":
+        return []
+    limit = tables.get("lock-out-policy", {}).get("values", {}).get("crew_tests_to")
+    highest = max((item.voltage, item.charged_to or item.voltage), key=lambda voltage: voltage.si)
+    if limit is None or limit["value"] is None or highest.si <= limit["value"]:
+        return []
+    return [document.problem((*path, "operated_by" if "operated_by" in item.model_fields_set else "voltage"), "SHAPE-03",
+                             f"a crew doesn't operate what stands at {highest.text}; over {limit['text']} the operator does",
+                             "write `operated_by: operator`")]
 
 
 def _isolation_contradictions(isolation: Isolation) -> Iterator[tuple[tuple, str, str]]:
