@@ -120,9 +120,10 @@ export class JobInHand {
       person: this.record.person, ...(first ? { phone: device?.name ?? "" } : {}),
     }, this.people);
     if (answer === null) return null;
+    // Before the first entry: a page that is left in between would know the phone and not who holds it.
+    await this.record.heldBy(answer.person);
     if (first) await this.record.begin({ name: answer.phone, who: answer.person.name, continues: lost?.dev ?? null });
     if (first) this.keep.set("known", { dev: this.record.device.dev, seq: 0 });
-    await this.record.heldBy(answer.person);
     await this.refresh();
     return answer.person;
   }

@@ -75,6 +75,7 @@ def crew(request, new_phone: Callable[..., Phone], spanish_folder: Path, serve_f
     phone.dialog.get_by_text("Ilse Brandrup").click()
     phone.dialog.get_by_label("Cómo se llama este teléfono").fill("Teléfono de zanja")
     phone.agree()
+    expect(phone.page.locator("[data-part=crew]")).to_contain_text("Ilse Brandrup")
     return phone
 
 
@@ -95,7 +96,6 @@ def test_every_page_of_a_spanish_job_is_spanish(crew: Phone, spanish_folder: Pat
         first = crew.page.locator("[data-part=items] a").first
         if first.count():
             crew.page.goto(f"{crew.address}{path}{first.get_attribute('href')}")
-        print(path, crew.page.url, flush=True)
         expect(crew.page.locator("[data-part=crew]").first).to_contain_text("Ilse Brandrup")
         _spanish_and_narrow(crew)
 
@@ -166,7 +166,6 @@ def test_pull_and_all_screens_of_a_spanish_job_are_spanish(crew: Phone, spanish_
     for path in SCREENS:
         crew.page.goto("about:blank")
         crew.page.goto(crew.address + path)
-        print(path, crew.page.url, flush=True)
         expect(crew.page.locator("[data-part=crew]").first).to_contain_text("Ilse Brandrup")
         _spanish_and_narrow(crew)
         assert (path, []) == (path, _reported(crew))
