@@ -125,8 +125,8 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("termination/check-the-joint", ("covers-on", "parts-out", "highest-joint")),
         ("testing/dead-tests", ("earths-lifted", "still-dead", "earths-back", "short-and-earth", "link-found", "link-back")),
         ("testing/prove-protection", ("settings", "devices-proved", "interlocks", "stops-tried")),
-        ("energisation/switch-on", ("bar-the-room", "all-open", "one-source", "walk-the-ends", "way-back", "stop-signs", "far-side")),
-        ("energisation/prove-live", ("tester-category", "loop-measured", "residual-tried", "stops-tried")),
+        ("energisation/switch-on", ("tester-category", "bar-the-room", "all-open", "one-source", "walk-the-ends", "way-back", "stop-signs", "far-side")),
+        ("energisation/prove-live", ("loop-measured", "residual-tried", "stops-tried")),
         ("lock-out/give-back", ("people-out", "earths-off", "locks-come-off", "locks-left", "covers-on")),
     ],
 )

@@ -99,15 +99,17 @@ def test_side_pressure_is_the_lowest_published_until_the_drum_says_more(job):
     assert ("4.37 kN/m", "table") == (taken["text"], taken["from"])
 
 
-@pytest.mark.parametrize(("slope", "applies"), [(0, False), (-5, False), (-45, True)])
-def test_steep_way_down_calls_for_somebody_on_the_brake(slope, applies, job):
-    """Where the cable would run by itself the sheet asks who holds the drum."""
+@pytest.mark.parametrize(("slope", "braking"), [(0, "not_needed"), (-5, "not_needed"), (-45, "needed")])
+def test_somebody_is_on_the_brake_and_the_working_says_where_the_cable_runs_by_itself(slope, braking, job):
+    """On the level too the drum goes on when the rope stops; on a steep way down the cable takes it along."""
     for segment in job["items"]["run"]["R1"]["values"]["route"]:
         if segment["shape"] == "straight":
             segment["slope"] = radians(slope)
     sheet = sheet_called(job, "cable-pulling/before-the-pull/R1")
     readings = worked(job, sheet) | {"feed-end": entered(job, sheet, "feed-end", "start")}
-    assert applies is Environment(job, sheet, readings).step("brake-person")["applies"]
+    environment = Environment(job, sheet, readings)
+    assert environment.step("brake-person")["applies"]
+    assert braking == environment.working("pull")["outputs"]["braking_from_start"]["word"]
 
 
 @pytest.mark.parametrize(("bore", "within"), [("78", True), ("81.5", False), ("84", False), ("90", False), ("95.3", False), ("102", True)])
