@@ -23,7 +23,7 @@ SLIPS = [
     ("plausible: 1 to 60, when", "plausible: some, when", "SHAPE-03", "some"),
     ("shows: {team:", "shows: {teams:", "NAME-02", "no working `teams`"),
     ("        stop: {say: Stop", "        halt: {say: Stop", "SHAPE-02", "no word for `stop`"),
-    ("        slack: {say: Slack", "        grease: {say: Slack", "NAME-01", "already a word of the radio"),
+    ("        slack: {say: Give rope", "        grease: {say: Slack", "NAME-01", "already a word of the radio"),
     ("      - do: keep-moving\n", "      - do: station-3\n", "NAME-03", "measured on the pull itself"),
 ]
 
