@@ -1,24 +1,14 @@
 """What the demo job does not meet: screened cable, an inverter, two live sides, a battery whose maker gives amps."""
 
-from copy import deepcopy
-from typing import Any
 
 import pytest
 
-from builder.check.everything import checked_job
 from builder.compile.evaluate import Environment
-from builder.places import DEMO_JOB
 from tests.checklists.worked_sheets import sheet_called, worked
 
 CABLE = "cable-pulling/prove-the-pull/R1"
 LIVE = "energisation/switch-on/pump-drive"
 BATTERY = "energisation/switch-on/battery-link"
-
-
-@pytest.fixture
-def job() -> dict[str, Any]:
-    """The demo job, checked and bound, to be changed."""
-    return deepcopy(checked_job(DEMO_JOB))
 
 
 def _verdict(job: dict, identity: str, step: str, instead: dict[str, str] | None = None) -> str | None:

@@ -1,9 +1,7 @@
 """Mistakes that are in print or on site, each held against the sheet that must not make it."""
 
 import re
-from copy import deepcopy
 from math import radians
-from typing import Any
 
 import pytest
 
@@ -16,12 +14,6 @@ from tests.checklists.worked_sheets import entered, sheet_called, worked
 LINK = "lock-out/prove-dead/drive-panel"
 CELLS = "lock-out/cells-stay-live/battery-strings"
 FIVE_CABLES = "cable-pulling/before-the-pull/R4"
-
-
-@pytest.fixture
-def job() -> dict[str, Any]:
-    """The demo job, checked and bound, to be changed."""
-    return deepcopy(checked_job(DEMO_JOB))
 
 
 def verdict(job: dict, sheet: str, step: str, **instead: str) -> str | None:

@@ -9,29 +9,7 @@ from builder.record.merge import Held, merge
 from builder.record.record_file import parse_record
 from tests.phone.hands import DRAW, Phone
 
-# Works one sheet as fast as it answers: enters the drum's number again and again, and tells each that was shown as saved.
-WORK = """async () => {
-  const step = document.querySelector("#step-drum-number");
-  const until = (holds) => new Promise((done) => {
-    const look = () => (holds() ? done() : requestAnimationFrame(look));
-    look();
-  });
-  for (let number = 0; ; number += 1) {
-    const typed = `D ${performance.timeOrigin} ${number}`;
-    await until(() => !step.querySelector("form[aria-busy]"));
-    if (step.querySelector("form").hidden) {
-      step.querySelector("details.more").open = true;
-      [...step.querySelectorAll("button")].find((button) => button.textContent === "Enter again").click();
-    }
-    step.querySelector("[name=reading]").value = typed;
-    step.querySelector("form").requestSubmit();
-    await until(() => {
-      const given = step.querySelector(".given")?.textContent ?? "";
-      return given.includes(typed) && given.includes("saved");
-    });
-    window.saved(typed);
-  }
-}"""
+ENTER_AGAIN = Path(__file__).with_name("enter_again.js").read_text(encoding="utf-8")
 
 
 def test_killed_phone_has_all_that_its_screen_had_confirmed(browser, yard: str, tmp_path: Path, full: bool) -> None:
@@ -49,7 +27,7 @@ def test_killed_phone_has_all_that_its_screen_had_confirmed(browser, yard: str, 
         before = len(confirmed)
         phone.page.expose_function("saved", lambda value: confirmed.append(value))
         phone.open(DRAW)
-        phone.page.evaluate(f"void ({WORK})()")
+        phone.page.evaluate(f"() => {{ {ENTER_AGAIN} enterAgain(() => document, window.saved); }}")
         while len(confirmed) == before:
             phone.page.wait_for_timeout(5)
         phone.page.wait_for_timeout(chance.randrange(300))

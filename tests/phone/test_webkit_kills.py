@@ -18,7 +18,7 @@ import pytest
 
 from tests.webkit import NO_WEBKIT, killable_webkit, screen, webkit_is_here
 
-WORK = Path(__file__).with_name("webkit_work.js")
+SCRIPTS = [Path(__file__).with_name(name) for name in ("enter_again.js", "webkit_work.js")]
 SECONDS = 60
 
 
@@ -64,8 +64,10 @@ def test_killed_webkit_has_all_that_its_screen_had_confirmed(yard_folder: Path, 
     print(f"seed {seed}")
     site = tmp_path / "site"
     shutil.copytree(yard_folder, site)
-    shutil.copy(WORK, site)
-    (site / "work.html").write_text(f'<!doctype html><title>Work</title><iframe width="400" height="700"></iframe><script src="{WORK.name}"></script>')
+    for script in SCRIPTS:
+        shutil.copy(script, site)
+    loaded = "".join(f'<script src="{script.name}"></script>' for script in SCRIPTS)
+    (site / "work.html").write_text(f'<!doctype html><title>Work</title><iframe width="400" height="700"></iframe>{loaded}')
     confirmed: list[str] = []
     with screen() as display, _served(site) as (address, told):
         for kill in range((100 if full else 5) + 1):

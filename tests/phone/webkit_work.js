@@ -39,21 +39,6 @@ async function work() {
   await until(() => one("[data-part=next]").textContent !== "");
   await tell("start", { held: await held(), notices: one("[data-part=notices]").textContent, crew: one("[data-part=crew]").textContent });
   if (!one("[data-part=crew]").textContent.includes("Ada Quill")) await introduce();
-  const step = one("#step-drum-number");
-  for (let number = 0; ; number += 1) {
-    const typed = `D ${performance.timeOrigin} ${number}`;
-    await until(() => !step.querySelector("form[aria-busy]"));
-    if (step.querySelector("form").hidden) {
-      step.querySelector("details.more").open = true;
-      [...step.querySelectorAll("button")].find((button) => button.textContent === "Enter again").click();
-    }
-    step.querySelector("[name=reading]").value = typed;
-    step.querySelector("form").requestSubmit();
-    await until(() => {
-      const given = step.querySelector(".given").textContent;
-      return given.includes(typed) && given.includes("saved");
-    });
-    tell("saved", typed);
-  }
+  await enterAgain(() => frame.contentDocument, (typed) => tell("saved", typed));
 }
 work();
