@@ -129,8 +129,8 @@ def test_crew_works_a_spanish_job_without_meeting_english(crew: Phone) -> None:
     expect(crew.step("length-in-hand")).to_contain_text(say("step.within", "es"))
     _spanish_and_narrow(crew)
 
-    crew.open("tasks/lock-out/lock-off.html#kiln-feeder")
-    gate = crew.step("off-begins")
+    crew.open("tasks/lock-out/keep-it-locked.html#kiln-feeder")
+    gate = crew.step("watch-begins")
     gate.get_by_role("button", name=say("hold.release", "es")).click()
     _spanish_and_narrow(crew)
     crew.dialog.get_by_text("Ilse Brandrup").click()
