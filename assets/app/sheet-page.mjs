@@ -46,7 +46,7 @@ export function showSheetHead(job, location) {
     const { title, summary } = job.items[sheet.kind][item];
     part(document, "plate").textContent = item;
     const told = part(document, "summary");
-    if (told) told.textContent = [title, summary].filter(Boolean).join(". ");
+    if (told) told.textContent = [title, summary].filter(Boolean).join(" · ");
     const board = part(document, "lock-board");
     const [asked] = Object.values(sheet.locks ?? {});
     if (board && asked) board.hash = encodeURIComponent(asked.points[0]);
