@@ -84,7 +84,7 @@ def task_data(placed: PlacedTask, worded: Callable[[str], str]) -> dict[str, Any
         "name": task.task, "title": worded(task.title), "for_each": placed.kind,
         "cautions": [_caution(placed, name, worded) for name in task.cautions],
         "workings": {
-            name: {"title": working.title, "formula": working.formula,
+            name: {"title": worded(working.title), "formula": working.formula,
                    "with": {given: str(text) for given, text in working.inputs.items()}}
             for name, working in task.workings.items()
         },

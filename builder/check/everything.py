@@ -167,7 +167,7 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     _stop_at(gathered)
     names = _translated(gathered, job)
     _stop_at(gathered)
-    bound = {task.key: bind.task_data(task, lambda text: worded(text, gathered.terms, job.practice)) for task in tasks}
+    bound = {task.key: bind.task_data(task, lambda text: worded(text, gathered.terms, job.practice, job.language)) for task in tasks}
     data |= {"tasks": bound, "sheets": found} | ({"names": names} if names else {})
     return bind.with_what_is_used(data, gathered.sources, signature_data())
 

@@ -11,6 +11,9 @@ from builder.load.document import Document
 from builder.load.problems import Problem, nearest
 
 _TERM = re.compile(r"\{([^{}]*)\}")
+_WORDED = re.compile(r"(\b[Aa]n? )?" + _TERM.pattern)
+# Capitals that are spelt out begin with a vowel where their first letter's name does: an RCD, a GFCI.
+_VOWEL = re.compile(r"[aeiouAEIO]|[FHLMNRSX](?=[A-Z])")
 
 
 class Term(Part):
@@ -47,6 +50,8 @@ def unknown_terms(document: Document, texts: Iterable[tuple[tuple, str]], terms:
 def _texts(task: PlacedTask) -> Iterator[tuple[Document, tuple, str]]:
     yield task.document, ("title",), task.library.title
     yield task.document, (*task.path, "title"), task.task.title
+    for name, working in task.task.workings.items():
+        yield task.document, (*task.path, "workings", name, "title"), working.title
     for name in {*task.task.cautions, *(name for placed in task.steps for name in placed.step.caution)}:
         if caution := task.library.cautions.get(name):
             yield task.document, ("cautions", name, "say"), caution.say
@@ -56,13 +61,16 @@ def _texts(task: PlacedTask) -> Iterator[tuple[Document, tuple, str]]:
             yield placed.document, (*placed.path, "why"), placed.step.why
 
 
-def worded(text: str, terms: Terms, practice: str) -> str:
-    """The text with each term as this practice says it; `{Earth}` begins a sentence."""
+def worded(text: str, terms: Terms, practice: str, language: str) -> str:
+    """The text with each term as this practice says it; `{Earth}` begins a sentence, and an English article follows the word."""
     def said(found: re.Match) -> str:
-        word = getattr(terms[_small(found[1])], practice.replace("-", "_"))
-        return word if found[1] == _small(found[1]) else word[:1].upper() + word[1:]
+        word = getattr(terms[_small(found[2])], practice.replace("-", "_"))
+        word = word if found[2] == _small(found[2]) else word[:1].upper() + word[1:]
+        if language != "en" or not found[1]:
+            return (found[1] or "") + word
+        return f"{found[1][0]}{'n' if _VOWEL.match(word) else ''} {word}"
 
-    return _TERM.sub(said, text)
+    return _WORDED.sub(said, text)
 
 
 def _small(term: str) -> str:
