@@ -38,9 +38,19 @@ def test_disconnection_times_are_those_printed(voltage, tn, tt):
         for system, seconds in zip(("ac", "dc"), printed, strict=True):
             if seconds is None:
                 with pytest.raises(Missing):
-                    asked("disconnection-times", system, earthing=earthing, voltage=voltage)
+                    asked("disconnection-times", system, practice="iec", circuit="final-to-32-a", earthing=earthing, voltage=voltage)
             else:
-                assert seconds == asked("disconnection-times", system, earthing=earthing, voltage=voltage)
+                assert seconds == asked("disconnection-times", system, practice="iec", circuit="final-to-32-a", earthing=earthing, voltage=voltage)
+
+
+# DIN VDE 0100-410, 2018: other circuits 5 s in TN and 1 s in TT, at any voltage.
+@pytest.mark.parametrize(("earthing", "seconds"), [("tn", 5), ("tt", 1)])
+def test_other_circuits_have_the_printed_time_at_any_voltage(earthing, seconds):
+    """What isn't a small final circuit has one time by its earthing, and an earth-free system has none here."""
+    for voltage in ("230 V", "600 V"):
+        assert seconds == asked("disconnection-times", "ac", practice="iec", circuit="any-other", earthing=earthing, voltage=voltage)
+        with pytest.raises(Missing):
+            asked("disconnection-times", "ac", practice="iec", circuit="any-other", earthing="it", voltage=voltage)
 
 
 # IEC 60364-5-54 annex A, from memory: volume heat capacity J/(K mm3), beta in degrees, resistivity ohm mm; and the printed k.
