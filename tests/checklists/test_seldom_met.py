@@ -38,7 +38,13 @@ def test_sheath_is_tested_where_there_is_a_screen_and_nowhere_else(job: dict) ->
 )
 def test_two_live_sides_meet_only_in_step(across: str, verdict: str, job: dict) -> None:
     """What a meter shows across the open switch says how far two supplies are apart."""
-    assert verdict == _verdict(job, LIVE, "across-phases", {"far-side": "live", "across-phases": across})
+    assert verdict == _verdict(job, LIVE, "across-phases", {"far-side": "live", "apart-wanted": "150", "across-phases": across})
+
+
+def test_the_switching_order_tightens_the_usual_setting_and_never_loosens_it(job: dict) -> None:
+    """60 V of a 105 V working: with 30 V in the order they are too far apart, with 150 V the working still counts."""
+    assert "outside" == _verdict(job, LIVE, "across-phases", {"far-side": "live", "apart-wanted": "30", "across-phases": "60"})
+    assert "outside" == _verdict(job, LIVE, "across-phases", {"far-side": "live", "apart-wanted": "150", "across-phases": "120"})
 
 
 @pytest.mark.parametrize(("across", "verdict"), [("3.9", "within"), ("4.1", "outside")])

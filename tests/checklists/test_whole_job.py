@@ -69,9 +69,7 @@ class Phone:
             if step.get("photo") == "needed":
                 self.say("photo", sheet["id"], step["name"])
             if step["kind"] == "hold":
-                release = self.say("release", sheet["id"], step["name"], step["released_by"])
-                if step.get("signed"):
-                    self.say("signed", sheet["id"], step["name"], about=[release], who=self.entries[-1]["who"])
+                self.release(sheet["id"], step)
             elif step["kind"] == "read":
                 good = READINGS[sheet["task"]][step["name"]]["good"]
                 text = good if isinstance(good, str) else good[sheet["item"]]
@@ -85,6 +83,12 @@ class Phone:
                     self.unlock(sheet["item"])
         if but is None or but[0] != sheet["id"]:
             self.say("close", sheet["id"], None)
+
+    def release(self, sheet: str, step: dict) -> None:
+        """The hold of a sheet, signed where it asks for that."""
+        release = self.say("release", sheet, step["name"], step["released_by"])
+        if step.get("signed"):
+            self.say("signed", sheet, step["name"], about=[release], who=self.entries[-1]["who"])
 
     def lock(self, item: str) -> None:
         """The crew's locks go on a point: on its box where it has one, with the holder's on the point itself."""
@@ -310,13 +314,14 @@ def test_an_outside_reading_on_one_joint_stops_switching_on(given_back: Phone) -
 
 def test_a_lock_alone_stops_switching_on(given_back: Phone) -> None:
     """A lock entered on the board and on no sheet shuts the gate, and its coming off asks for another look."""
-    given_back.say("release", *SWITCH_ON, "supervisor")
+    switch_on = next(step for step in given_back.job["tasks"]["energisation/switch-on"]["steps"] if step["name"] == SWITCH_ON[1])
+    given_back.release(SWITCH_ON[0], switch_on)
     given_back.say("lock-on", "locks/kiln-feeder", None, "7", who="Pella Oxmoor")
     assert "Lock 7 of Pella Oxmoor is on kiln-feeder" in given_back.blocks(*SWITCH_ON)
     given_back.unlock("kiln-feeder")
     assert [] != given_back.blocks(*SWITCH_ON)
     given_back.say("release", "lock-out/give-back/kiln-feeder", "locks-given-back", "supervisor")
-    given_back.say("release", *SWITCH_ON, "supervisor")
+    given_back.release(SWITCH_ON[0], switch_on)
     assert given_back.progress().sheet(SWITCH_ON[0]).holds[SWITCH_ON[1]].in_force
 
 
