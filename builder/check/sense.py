@@ -37,13 +37,15 @@ def _word_faults(item: BaseModel, path: tuple, document: Document, tables: Mappi
 def _crew_faults(item: BaseModel, path: tuple, document: Document, tables: Mapping[str, dict]) -> list[Problem]:
     if not isinstance(item, Isolation) or item.operated_by == "operator":
         return []
-    limit = tables.get("lock-out-policy", {}).get("values", {}).get("crew_tests_to")
-    highest = max((item.voltage, item.charged_to or item.voltage), key=lambda voltage: voltage.si)
-    if limit is None or limit["value"] is None or highest.si <= limit["value"]:
-        return []
-    return [document.problem((*path, "operated_by" if "operated_by" in item.model_fields_set else "voltage"), "SHAPE-03",
-                             f"a crew doesn't operate what stands at {highest.text}; over {limit['text']} the operator does",
-                             "write `operated_by: operator`")]
+    limits = tables.get("lock-out-policy", {}).get("values", {})
+    # What stands on capacitors is direct voltage, whatever feeds them.
+    for standing, current in ((item.voltage, item.system), (item.charged_to, "dc")):
+        limit = limits.get(f"crew_tests_{current}")
+        if standing and limit and limit["value"] is not None and standing.si > limit["value"]:
+            return [document.problem((*path, "operated_by" if "operated_by" in item.model_fields_set else "voltage"), "SHAPE-03",
+                                     f"a crew doesn't operate what stands at {standing.text}; over {limit['text']} the operator does",
+                                     "write `operated_by: operator`")]
+    return []
 
 
 def _isolation_contradictions(isolation: Isolation) -> Iterator[tuple[tuple, str, str]]:

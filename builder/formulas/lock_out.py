@@ -39,6 +39,34 @@ def discharge_waiting_time(capacitance, resistance, start_voltage, safe_voltage,
     return {"waiting_time": computed, "ruled_by": "computed"}
 
 
+def who_proves_dead(system, voltage, charged_to, limit_ac, limit_dc):
+    """
+    Who proves dead and earths here: the crew's own licensed people, or the operator.
+
+    Inputs
+      system     : one of ac, dc
+      voltage    : U [V]  1 .. 500000            nominal, between phases or between poles
+      charged_to : C [V]  1 .. 500000 or none    highest direct voltage that can stand on capacitors
+      limit_ac   : A [V]  50 .. 1500             to which a crew tests alternating voltage
+      limit_dc   : B [V]  50 .. 1500             to which it tests direct voltage
+    Gives
+      who        : one of crew, operator
+    Holds when
+      The limits are those where low voltage ends, or the site's own where they are lower. A
+      charge is direct voltage whatever feeds it. Who operates the switch is another matter:
+      an operator may switch at low voltage too.
+    Source
+      norway-low-voltage: low voltage ends at 1000 V a.c. and 1500 V d.c.
+      practice
+    """
+    limit = limit_ac if system == "ac" else limit_dc
+    if voltage > limit:
+        return "operator"
+    if charged_to is not None and charged_to > limit_dc:
+        return "operator"
+    return "crew"
+
+
 def residual_voltage(pairs, limit_ac, limit_dc):
     """
     Whether all that is left between any two conductors, and to earth, counts as drained.

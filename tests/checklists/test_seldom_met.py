@@ -83,9 +83,34 @@ def test_cold_drum_stands_a_day_in_the_warm(job: dict) -> None:
     assert not Environment(job, sheet, worked(job, sheet)).step("hours-warm")["applies"]
 
 
-@pytest.mark.parametrize(("practice", "verdict"), [("iec", "outside"), ("us", "within"), ("au-nz", "within")])
-def test_distance_of_one_practice_is_not_borrowed_by_another(practice: str, verdict: str, job: dict) -> None:
-    """EN 50110's 1.15 m at 10 kV holds on a job of its own practice; elsewhere the site's rules stand alone."""
+@pytest.mark.parametrize(
+    ("practice", "live", "volts", "kept", "verdict"),
+    [
+        # EN 50110 asks 1.15 m at 10 kV and 0.3 m at low voltage; NFPA 70E 1.52 m and 1.07 m.
+        ("iec", "bare-on-ac", "10000", "1.1", "outside"), ("iec", "bare-on-ac", "10000", "1.2", "within"),
+        ("us", "bare-on-ac", "10000", "1.2", "outside"), ("us", "bare-on-ac", "10000", "1.6", "within"),
+        ("us", "bare-on-ac", "120", "1.1", "within"), ("us", "bare-on-ac", "120", "1", "outside"),
+        ("us", "bare-on-dc", "768", "1", "outside"),
+        # No print at hand: what the site asks stands alone, and stands.
+        ("us", "bare-on-dc", "125", "0.8", "within"), ("us", "bare-on-dc", "125", "0.6", "outside"),
+        ("au-nz", "bare-on-ac", "10000", "0.8", "within"), ("au-nz", "bare-on-ac", "10000", "0.6", "outside"),
+    ],
+)
+def test_distance_of_one_practice_is_not_borrowed_by_another(practice: str, live: str, volts: str, kept: str, verdict: str, job: dict) -> None:
+    """Each practice takes its own print, and where it has none the site's figure; nobody takes another's."""
     job["job"]["practice"] = practice
-    instead = {"beside-voltage": "10", "distance-wanted": "0.7", "distance-kept": "1"}
+    instead = {"live-beside": live, "beside-voltage": volts, "distance-wanted": "0.7", "distance-kept": kept}
     assert verdict == _verdict(job, "lock-out/prove-dead/kiln-feeder", "distance-kept", instead)
+
+
+@pytest.mark.parametrize(
+    ("system", "volts", "charge", "crew"),
+    [("ac", 1000, None, True), ("ac", 1001, None, False), ("dc", 1500, None, True), ("dc", 1501, None, False),
+     ("ac", 690, 1200, True), ("ac", 690, 1600, False)],
+)
+def test_crew_proves_dead_up_to_where_low_voltage_ends(system: str, volts: float, charge: float | None, crew: bool, job: dict) -> None:
+    """1000 V on a.c. and 1500 V on d.c., a charge counted as d.c.; above, the operator proves and the crew watches."""
+    job["items"]["isolation"]["kiln-feeder"]["values"] |= {"system": system, "voltage": volts, "charged_to": charge}
+    sheet = sheet_called(job, "lock-out/prove-dead/kiln-feeder")
+    environment = Environment(job, sheet, {})
+    assert (crew, not crew) == tuple(environment.step(name)["applies"] for name in ("tester-first", "operator-proves"))

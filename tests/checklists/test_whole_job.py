@@ -22,7 +22,7 @@ BEFORE_GIVING_BACK = (
     "cable-pulling/conduit", "cable-pulling/open-route", "cable-pulling/before-the-pull", "cable-pulling/pull",
     "cable-pulling/prove-the-pull",
     "termination/before-making-off", "termination/make-off", "termination/check-the-joint",
-    "testing/look-it-over", "testing/dead-tests", "testing/prove-protection", "lock-out/keep-it-locked",
+    "testing/look-it-over", "testing/dead-tests", "termination/close-the-links", "testing/prove-protection", "lock-out/keep-it-locked",
 )
 OF_THE_BOARD = ("hv-switch", "kiln-feeder", "standby-set")
 # Who hangs a lock on a box, or where there is none on the point; and who holds the lock whose key lies in the box.
