@@ -63,7 +63,7 @@ def test_the_guide_s_job_library_and_overlay_pass_the_checker(folder: Path) -> N
     assert ("needed", True) == (asked["barrier"]["photo"], asked["road-shut"]["signed"])
     assert not {"photo", "signed"} & asked["detour"].keys()
     values = data["tables"]["trenching-policy"]["values"]
-    assert {"spoil_setback", "bedding"} <= {name for name, value in values.items() if "changed" in value}
+    assert {"surround", "bedding"} <= {name for name, value in values.items() if "changed" in value}
 
 
 def test_the_guide_s_library_with_locks_passes_the_checker(folder: Path) -> None:

@@ -71,12 +71,28 @@ def test_conductor_tables_show_the_same_ratio_of_metals(area):
     assert 0.61 == pytest.approx(copper / aluminium, abs=0.015)
 
 
-# 29 CFR 1926.652: five feet and twenty feet. NT regulation 306: one and a half metres.
-def test_walls_are_supported_from_the_printed_depths():
-    """Printed depths in metres; the European figure is remembered and so decides nothing."""
-    assert (5 * 0.3048, 20 * 0.3048) == pytest.approx((asked("trench-walls", "support_from", practice="us"), asked("trench-walls", "design_from", practice="us")))
-    assert 1.5 == asked("trench-walls", "support_from", practice="au-nz")
-    assert "memory" == cell("trench-walls", "basis", practice="iec")
+# 29 CFR 1926.652: five feet and twenty feet, 1.5 across for one down. NT regulation 306: one and a half metres.
+# DIN 4124, in the glossary of BfGA: 1.25 m, 45 degrees in loose or soft soil, down to 5 m.
+@pytest.mark.parametrize(("practice", "support_from", "batter", "design_from"), [("us", 5 * 0.3048, 1.5, 20 * 0.3048), ("iec", 1.25, 1, 5), ("au-nz", 1.5, None, None)])
+def test_walls_are_supported_from_the_printed_depths(practice, support_from, batter, design_from):
+    """Printed depths in metres; the Australian regulation gives no slope."""
+    assert support_from == pytest.approx(asked("trench-walls", "support_from", practice=practice))
+    for column, printed in (("batter", batter), ("design_from", design_from)):
+        assert printed == cell("trench-walls", column, practice=practice)
+
+
+# 29 CFR 1926.651: ladder from 4 ft, within 25 ft, spoil 2 ft off; Indiana Constructors: air tested below 4 ft.
+# Norway 21-5: ways out below 1.0 m, toe of the heap 1.0 m off. Edison: 24 in by hand; WEL Networks: 0.6 m.
+@pytest.mark.parametrize(("table", "column", "printed"), [
+    ("trench-ways-out", "ladder_from", {"us": 4 * 0.3048, "iec": 1, "au-nz": None}),
+    ("trench-ways-out", "travel", {"us": 25 * 0.3048, "iec": None, "au-nz": None}),
+    ("spoil-setbacks", "setback", {"us": 2 * 0.3048, "iec": 1, "au-nz": None}),
+    ("trench-air-tests", "test_from", {"us": 4 * 0.3048, "iec": None, "au-nz": None}),
+    ("hand-digging-zones", "tolerance", {"us": 24 * 25.4, "iec": None, "au-nz": 600}),
+])
+def test_digging_rules_are_those_printed_for_their_own_practice(table, column, printed):
+    """Each practice has its own print or nothing: none is filled from another."""
+    assert printed == {practice: figure and pytest.approx(figure, abs=1e-3) for practice in printed for figure in [cell(table, column, practice=practice)]}
 
 
 def test_plan_alone_locates_nothing():
@@ -86,10 +102,10 @@ def test_plan_alone_locates_nothing():
     assert 0 == asked("located-errors", "error", located_by="vacuum") == asked("located-errors", "error", located_by="hand")
 
 
-# OSHA 1926.651(g) from memory 20 % of the lower limit, confined-space definition 10 %; a pit may count as confined.
-def test_flammable_gas_is_held_to_the_tighter_of_two_rules():
-    """Ten per cent of the lower limit, not twenty."""
-    assert 10 == value("trenching-policy", "flammable_highest")
+# NSW regulation 51: 5 % of the lower limit. United States confined-space definition 10 %, excavation rule 20 %.
+def test_flammable_gas_is_held_to_the_tightest_of_three_rules():
+    """Five per cent of the lower limit."""
+    assert 5 == value("trenching-policy", "flammable_highest") == min(5, 10, 20)
 
 
 # Seven makers print from 10 to 50 N·m for one thread.
@@ -128,12 +144,6 @@ def test_bend_factors_of_the_conduit_manual_come_out(degrees):
 def test_lowest_handling_temperatures_are_those_printed(jacket, degrees):
     """Of two readings of an unclear print the warmer stands."""
     assert degrees == cell("lowest-temperatures", "pulling", jacket=jacket)
-
-
-# 29 CFR 1926.651(j): 2 ft. Alberta 453 and Norway 21-5: 1 m.
-def test_spoil_keeps_the_widest_of_the_printed_distances():
-    """One metre, which no printed rule exceeds."""
-    assert value("trenching-policy", "spoil_setback") == max(2 * 0.3048, 1.0, 1.0)
 
 
 # 29 CFR 1926 subpart P appendix B, table B-1, and its steps in feet: batter, first, next.
@@ -177,11 +187,11 @@ def test_cover_by_voltage_is_as_printed(practice, voltage, footway, road):
     assert [footway, road] == pytest.approx(found)
 
 
-# Southern California Edison 24 in, PECO 18 in.
-@pytest.mark.parametrize(("rule", "inches"), [("california", 24), ("pennsylvania", 18)])
-def test_zone_dug_by_hand_is_that_of_the_state(rule, inches):
-    """Inches on each side."""
-    assert inches * 25.4 == pytest.approx(cell("hand-digging-zones", "tolerance", rule=rule))
+# NEC table 300.5, column 3, as adopted: plastic conduit in inches.
+@pytest.mark.parametrize(("surface", "inches"), [("open-ground", 18), ("footway", 18), ("road", 24), ("under-slab", 4), ("farm", None), ("rock", None)])
+def test_american_cover_is_that_of_the_printed_table(surface, inches):
+    """Plastic conduit by what lies on it; what the table has no line for is asked for."""
+    assert (inches and pytest.approx(inches * 25.4)) == cell("cover-depths", "cover", practice="us", surface=surface)
 
 
 # Common Ground Alliance 2.12 and 49 CFR 192.325: twelve inches from gas.
