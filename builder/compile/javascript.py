@@ -44,19 +44,20 @@ def formulas_module(modules: dict[str, ast.Module], wanted: Collection[str]) -> 
     return "\n".join([_OPENING, *parts, f"export const functions = {{\n{''.join(public)}}};\n"])
 
 
-def expressions_module(texts: Iterable[str]) -> str:
+def expressions_module(texts: Iterable[str], acceptances: Collection[str]) -> str:
     """
     Every distinct expression as one ES module.
 
-    Exports `expressions`: text → {value: (e) => …, limits: [{name, op, of, limit: (e) => …, about}]}, where
-    `e` is the environment; a limit without a name has {subject: (e) => …, unitsOf} besides. The key is the text as the library has it: names are found by the
-    environment, so one text means the same thing wherever it stands.
+    texts        every expression; `acceptances` are those among them that judge a reading
+    Exports `expressions`: text → {value: (e) => …} where `e` is the environment, and for an acceptance limits besides:
+    [{name, op, of, limit: (e) => …, about}], a limit without a name with {subject: (e) => …, unitsOf}. The key is the text
+    as the library has it: names are found by the environment, so one text means the same thing wherever it stands.
     """
     lines = []
     for text in sorted(set(texts)):
         expression = parse_expression(text)
-        limits = [_limit(limit) for limit in limits_of(expression)]
-        lines.append(f"  {_json(text)}: {{ value: (e) => {_ExpressionWriter().write(expression.node)}, limits: [{', '.join(limits)}] }},\n")
+        limits = f", limits: [{', '.join(_limit(limit) for limit in limits_of(expression))}]" if text in acceptances else ""
+        lines.append(f"  {_json(text)}: {{ value: (e) => {_ExpressionWriter().write(expression.node)}{limits} }},\n")
     return f"{_OPENING}\nexport const expressions = {{\n{''.join(lines)}}};\n"
 
 

@@ -14,7 +14,7 @@ def generated_modules(job: Mapping[str, Any]) -> dict[str, str]:
     used = {working["formula"] for task in job["tasks"].values() for working in task["workings"].values()}
     return {
         "app/formulas.mjs": formulas_module(modules, used | writing_functions(modules)),
-        "app/expressions.mjs": expressions_module(expression_texts(job)),
+        "app/expressions.mjs": expressions_module(expression_texts(job), acceptances(job)),
         "app/units.mjs": units_module(),
     }
 
@@ -25,5 +25,10 @@ def expression_texts(job: Mapping[str, Any]) -> set[str]:
     for task in job["tasks"].values():
         texts.update(text for working in task["workings"].values() for text in working["with"].values())
         texts.update(pull_conditions(task))
-        texts.update(step[asked] for step in task["steps"] for asked in ("when", "accept") if step.get(asked))
-    return texts
+        texts.update(step["when"] for step in task["steps"] if step.get("when"))
+    return texts | acceptances(job)
+
+
+def acceptances(job: Mapping[str, Any]) -> set[str]:
+    """Every distinct expression that judges a reading."""
+    return {step["accept"] for task in job["tasks"].values() for step in task["steps"] if step.get("accept")}

@@ -1,6 +1,7 @@
 """The compiled modules: every construct runs as it does in Python, and the text is always the same."""
 
 import ast
+import json
 import re
 from collections.abc import Callable
 
@@ -10,7 +11,7 @@ from builder.compile import arithmetic
 from builder.compile.catalogue import WRITING, formulas
 from builder.compile.constructs import FUNCTIONS
 from builder.compile.javascript import expressions_module, formulas_module
-from builder.compile.modules import expression_texts, generated_modules
+from builder.compile.modules import acceptances, expression_texts, generated_modules
 from builder.compile.subset import functions_of
 from builder.formulas.mathematics import CannotTell
 from tests.compile import every_construct
@@ -68,8 +69,15 @@ def test_expressions_of_a_job_are_each_written_once() -> None:
     """Conditions, acceptances and inputs of workings are found, and one text stands once."""
     texts = expression_texts(JOB)
     assert {"length_in_hand >= needed.length", "run.lubricated", "run.tail_start"} <= texts
-    module = expressions_module([*texts, *texts])
+    module = expressions_module([*texts, *texts], acceptances(JOB))
     assert len(texts) == module.count("\n  \"")
+
+
+def test_only_an_acceptance_carries_its_limits() -> None:
+    """A condition and an input are worked out and never shown as a limit."""
+    module = expressions_module(expression_texts(JOB), acceptances(JOB))
+    with_limits = {json.loads(text) for text in re.findall(r'^  (".*"): \{ value: .*, limits: \[', module, re.M)}
+    assert acceptances(JOB) == with_limits
 
 
 def test_made_modules_make_no_code_out_of_text() -> None:
