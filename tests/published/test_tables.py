@@ -12,6 +12,7 @@ from builder.formulas.pulling import roller_load
 from builder.formulas.route import route_tension
 from builder.formulas.termination import bolt_preload
 from builder.places import ROOT
+from tests.published.lookups import asked
 
 TABLES = {path.stem: yaml.safe_load(path.read_text(encoding="utf-8")) for path in (ROOT / "checklists" / "tables").glob("*.yaml")}
 SOURCES = yaml.safe_load((ROOT / "checklists" / "sources.yaml").read_text(encoding="utf-8"))
@@ -73,11 +74,21 @@ def test_bands_rise_and_the_open_one_is_last(table):
             assert sorted(set(ends)) == ends
 
 
-# S&C of a coarse thread, ASME B1.13M and ISO 898-1: nominal stress area from diameter and pitch.
+# S&C of a coarse thread, ASME B1.13M and ISO 898-1: nominal stress area from diameter and pitch. Inch threads, ASME B1.1: 0.9743 over the threads.
 @pytest.mark.parametrize("row", TABLES["threads"]["rows"], ids=lambda row: row["thread"])
 def test_stress_area_is_that_of_the_thread(row):
-    """Printed areas are π/4 · (d - 0.938194 p)², to their three figures."""
-    assert pi / 4 * (row["diameter"] - 0.938194 * row["pitch"]) ** 2 == pytest.approx(row["stress_area"], rel=0.004)
+    """Printed areas are π/4 · (d - 0.938194 p)², for inch threads π/4 · (d - 0.9743 p)², to their three figures."""
+    part = 0.938194 if row["thread"].startswith("M") else 0.9743
+    assert pi / 4 * (row["diameter"] - part * row["pitch"]) ** 2 == pytest.approx(row["stress_area"], rel=0.004)
+
+
+# Inch threads in square inches, typed again from Fastenal's sheet: its third figure may differ by one.
+@pytest.mark.parametrize(("thread", "square_inches"), [("1/4-20", 0.0318), ("5/16-18", 0.0525), ("3/8-16", 0.0775), ("1/2-13", 0.142), ("5/8-11", 0.226), ("3/4-10", 0.335)])
+def test_inch_stress_areas_are_those_printed(thread, square_inches):
+    """Of two prints that part in the last figure the lesser area stands."""
+    area = cell("threads", "stress_area", thread=thread)
+    assert square_inches * 645.16 == pytest.approx(area, rel=0.004)
+    assert area <= square_inches * 645.16
 
 
 # EN ISO 898-1, proof loads of coarse threads in N, typed again from the table: 4.6, 8.8, 10.9.
@@ -174,6 +185,22 @@ def test_conductor_resistances_are_those_of_the_standard(area):
     """Copper stranded and flexible and aluminium stranded are as the standard has them."""
     kinds = [("copper", "stranded"), ("copper", "flexible"), ("aluminium", "stranded")]
     assert OHMS[area] == tuple(cell("conductors", "resistance", conductor=metal, area=area, stranding=kind) for metal, kind in kinds)
+
+
+# NEC chapter 9 table 8, class B strand, uncoated copper and aluminium, ohm per 1000 ft at 75 degrees, typed again from SFASoft's print of it.
+OHMS_PER_KFT = {26.24: (0.491, 0.808), 41.74: (0.308, 0.508), 52.62: (0.245, 0.403), 66.36: (0.194, 0.319), 83.69: (0.154, 0.253), 105.6: (0.122, 0.201),
+                133.1: (0.0967, 0.159), 167.8: (0.0766, 0.126), 211.6: (0.0608, 0.1), 250: (0.0515, 0.0847), 300: (0.0429, 0.0707), 350: (0.0367, 0.0605),
+                400: (0.0321, 0.0529), 500: (0.0258, 0.0424), 600: (0.0214, 0.0353), 700: (0.0184, 0.0303), 750: (0.0171, 0.0282), 1000: (0.0129, 0.0212)}
+
+
+@pytest.mark.parametrize("kcmil", OHMS_PER_KFT)
+def test_american_conductors_give_the_printed_ohms_when_warm(kcmil):
+    """Found by its size in kcmil and warmed to 75 degrees, each row is the printed figure, rounded up."""
+    zero = 273.15 + value("conductor-policy", "zero")
+    for metal, printed in zip(("copper", "aluminium"), OHMS_PER_KFT[kcmil], strict=True):
+        cold = asked("conductors", "resistance", conductor=metal, stranding="stranded", area=f"{kcmil} kcmil")
+        warm = conductor_resistance(cold, 293.15, 348.15, zero) * 304.8
+        assert printed <= warm * (1 + 1e-9) <= printed * 1.001
 
 
 # Resistivity of electrical copper and aluminium, ohm mm2 per km at 20 degrees (cable metals, 2017).
