@@ -126,11 +126,52 @@ def test_no_step_makes_a_general_rule_of_tightening_again(job):
 
 
 def test_colours_are_asked_for_and_never_proved_by(job):
-    """Who makes off writes down both schemes, and every pole is tested dead whatever it wears."""
-    step = steps_of(job, "termination/before-making-off")["colour-scheme"]
-    assert (True, ["colours"]) == (step["must"], [caution["name"] for caution in step["cautions"]])
+    """Cable and gear are each asked for their scheme, and every pole is tested dead whatever it wears."""
+    steps = steps_of(job, "termination/before-making-off")
+    assert [True, True] == [steps[name]["must"] for name in ("cable-scheme", "gear-scheme")]
+    assert ["colours"] == [caution["name"] for caution in steps["cable-scheme"]["cautions"]]
     proofs = [step for step in job["tasks"]["lock-out/prove-dead"]["steps"] if step.get("accept") and step["unit"] == "V"]
     assert [] == [step["name"] for step in proofs if "colour" in step["say"].lower()]
+
+
+@pytest.mark.parametrize(
+    ("cable", "gear", "labelled"),
+    [("brown-black-grey", "brown-black-grey", False), ("red-white-blue", "brown-black-grey", True),
+     ("red-white-blue", "red-white-blue", True), ("other", "other", True)],
+)
+def test_two_schemes_that_meet_are_named_on_a_label(cable, gear, labelled, job):
+    """Where cable and gear differ, or both are not the practice's own, a label says what is what."""
+    sheet = sheet_called(job, "termination/before-making-off/J1")
+    environment = Environment(job, sheet, worked(job, sheet, {"cable-scheme": cable, "gear-scheme": gear}))
+    assert labelled == environment.step("schemes-meet")["applies"]
+
+
+@pytest.mark.parametrize(
+    ("lug", "said"), [("stranded", "within"), ("stranded-and-flexible", "within"), ("flexible", "outside"), ("solid", "outside"), ("not-said", "outside")],
+)
+def test_lug_is_made_for_these_strands(lug, said, job):
+    """Fine strands pull out of a lug for coarse ones; a lug that says nothing is nobody's."""
+    assert said == verdict(job, "termination/make-off/J1", "lug-class", lug_class=lug)
+
+
+@pytest.mark.parametrize(
+    ("given", "gap", "said"),
+    [({"gap-printed": "a-gap", "air-gap-wanted": "20"}, "19", "outside"), ({"gap-printed": "a-gap", "air-gap-wanted": "20"}, "20", "within"),
+     ({"gap-printed": "an-impulse-voltage", "impulse": "6"}, "5.4", "outside"), ({"gap-printed": "an-impulse-voltage", "impulse": "6"}, "5.5", "within"),
+     ({"gap-printed": "an-impulse-voltage", "impulse": "60"}, "90", "cant-tell")],
+)
+def test_air_gap_is_held_against_what_the_gear_says(given, gap, said, job):
+    """The maker's gap, else the print for the impulse on its plate; beyond the print nobody can tell."""
+    instead = {name.replace("-", "_"): text for name, text in given.items()}
+    assert said == verdict(job, "termination/check-the-joint/J1", "air-gap", **instead, air_gap=gap)
+
+
+def test_joint_without_a_proof_is_outside(job):
+    """A meter, or the camera at first load: where nobody knows which, the joint is not proved."""
+    sheet = sheet_called(job, "termination/check-the-joint/J1")
+    assert "outside" == verdict(job, sheet["id"], "joint-proof", joint_proof="nobody-knows")
+    by_camera = Environment(job, sheet, worked(job, sheet, {"joint-proof": "line-and-infrared"}))
+    assert [False, True] == [by_camera.step(name)["applies"] for name in ("highest-joint", "infrared-listed")]
 
 
 def test_gas_between_the_two_printed_ceilings_is_outside(job):
