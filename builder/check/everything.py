@@ -43,6 +43,7 @@ class _Gathered:
     tables: dict[str, dict] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
     terms: dict[str, Term] = field(default_factory=dict)
+    spelling: dict[str, dict[str, str]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
     def shaped(self, path: Path, model: type[Model]) -> tuple[Model, Document] | None:
@@ -66,7 +67,7 @@ def checked_job(job_path: Path) -> dict[str, Any]:
     gathered.sources, problems = read_sources(SOURCES)
     gathered.problems += problems
     if read_terms := gathered.shaped(TERMS, TermFile):
-        gathered.terms = read_terms[0].terms
+        gathered.terms, gathered.spelling = read_terms[0].terms, read_terms[0].spelling
     placed_tables, problems = read_tables(TABLES, gathered.sources)
     gathered.problems += problems
     if read_job:
@@ -167,7 +168,8 @@ def _bound(gathered: _Gathered, job: Job, document: Document, lines: list[Wanted
     _stop_at(gathered)
     names = _translated(gathered, job)
     _stop_at(gathered)
-    bound = {task.key: bind.task_data(task, lambda text: worded(text, gathered.terms, job.practice, job.language)) for task in tasks}
+    spelling = gathered.spelling.get(job.practice)
+    bound = {task.key: bind.task_data(task, lambda text: worded(text, gathered.terms, job.practice, job.language, spelling)) for task in tasks}
     data |= {"tasks": bound, "sheets": found} | ({"names": names} if names else {})
     return bind.with_what_is_used(data, gathered.sources, signature_data())
 

@@ -25,7 +25,10 @@ class Term(Part):
 
 
 class TermFile(Part):
+    """Terms, and by practice the words that its crews only spell in another way."""
+
     terms: dict[str, Term]
+    spelling: dict[str, dict[str, str]] = {}
 
 
 Terms = Mapping[str, Term]
@@ -61,8 +64,12 @@ def _texts(task: PlacedTask) -> Iterator[tuple[Document, tuple, str]]:
             yield placed.document, (*placed.path, "why"), placed.step.why
 
 
-def worded(text: str, terms: Terms, practice: str, language: str) -> str:
-    """The text with each term as this practice says it; `{Earth}` begins a sentence, and an English article follows the word."""
+def worded(text: str, terms: Terms, practice: str, language: str, spelling: Mapping[str, str] | None = None) -> str:
+    """
+    The text with each term as this practice says it; `{Earth}` begins a sentence, and an English article follows the word.
+
+    English is spelt as `spelling` has it.
+    """
     def said(found: re.Match) -> str:
         word = getattr(terms[_small(found[2])], practice.replace("-", "_"))
         word = word if found[2] == _small(found[2]) else word[:1].upper() + word[1:]
@@ -70,7 +77,18 @@ def worded(text: str, terms: Terms, practice: str, language: str) -> str:
             return (found[1] or "") + word
         return f"{found[1][0]}{'n' if _VOWEL.match(word) else ''} {word}"
 
-    return _WORDED.sub(said, text)
+    text = _WORDED.sub(said, text)
+    return _spelt(text, spelling) if spelling and language == "en" else text
+
+
+def _spelt(text: str, spelling: Mapping[str, str]) -> str:
+    """The text with each of these words in its other spelling, a capital where it had one."""
+    def other(found: re.Match) -> str:
+        word = spelling[_small(found[0])]
+        return word if found[0] == _small(found[0]) else word[:1].upper() + word[1:]
+
+    words = "|".join(f"[{word[0].upper()}{word[0]}]{word[1:]}" for word in spelling)
+    return re.sub(rf"\b(?:{words})\b", other, text)
 
 
 def _small(term: str) -> str:

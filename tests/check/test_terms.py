@@ -20,6 +20,12 @@ def test_a_term_is_said_as_the_practice_says_it(practice: str, expected: str) ->
     assert expected == worded("{Earth} first. Fit an {earth} and a {safety switch}.", TERMS, practice, "en")
 
 
+def test_a_word_is_spelt_as_the_practice_spells_it() -> None:
+    """Whole words only, with the capital they had."""
+    text = "Colour and colours: the licence, the {earth}, a colourless coat."
+    assert "Color and colours: the license, the ground, a colourless coat." == worded(text, TERMS, "us", "en", {"colour": "color", "licence": "license"})
+
+
 def test_only_english_has_the_article() -> None:
     """A Spanish `a` is a word of its own."""
     assert "De fase a earth." == worded("De fase a {earth}.", TERMS, "iec", "es")
