@@ -43,6 +43,13 @@ def test_disconnection_times_are_those_printed(voltage, tn, tt):
                 assert seconds == asked("disconnection-times", system, practice="iec", circuit="final-to-32-a", earthing=earthing, voltage=voltage)
 
 
+# 400/√3 is 230.94 V and 208/√3 is 120.09 V: print calls them 230 and 120.
+@pytest.mark.parametrize(("to_earth", "seconds"), [("230.94 V", 0.4), ("120.09 V", 0.8), ("239.6 V", 0.2)])
+def test_nominal_voltages_find_the_row_that_print_means(to_earth, seconds):
+    """A 230/400 V circuit has 0.4 s and not the next row's 0.2 s."""
+    assert seconds == asked("disconnection-times", "ac", practice="iec", circuit="final-to-32-a", earthing="tn", voltage=to_earth)
+
+
 # DIN VDE 0100-410, 2018: other circuits 5 s in TN and 1 s in TT, at any voltage.
 @pytest.mark.parametrize(("earthing", "seconds"), [("tn", 5), ("tt", 1)])
 def test_other_circuits_have_the_printed_time_at_any_voltage(earthing, seconds):
