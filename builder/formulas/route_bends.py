@@ -44,6 +44,8 @@ def bends_wide_enough(
       tight_bends       : k [1]    0 .. 10000    whole, up       that are too tight
       worst_bend        : i [1]    0 .. 10000    whole, up       station that is furthest from wide enough; 0 without bends
       worst_share       : u [%]    0 .. 1e9      3 figures, up   of its radius that this bend would need; 100 is just enough
+      bends_in_all      : c [1]    0 .. 10000    whole, up       on the route
+      tightest          : g [m]    0 .. 100      3 figures, down   inside of the tightest bend; 100 m without bends
       bends             : rows                                   in the order listed
         .station        : j [1]    1 .. 10000    whole, up
         .inside         : r [m]    0 .. 100      3 figures, down   to the inside of the bend
@@ -63,6 +65,8 @@ def bends_wide_enough(
     tight_bends = 0
     worst_bend = 0
     worst_share = 0
+    bends_in_all = 0
+    tightest = 100
     bends = []
     for i in range(0, len(segments)):
         if segments[i]["shape"] != "straight":
@@ -71,6 +75,8 @@ def bends_wide_enough(
                 inside = inside - bore / 2
             if inside <= 0:
                 cannot_tell("A bend of the route is tighter than its conduit is wide.")
+            bends_in_all = bends_in_all + 1
+            tightest = min(tightest, inside)
             needed = max(least_radius, max(pulled[i]["entering"], pulled[i]["leaving"]) * share / sidewall_limit)
             # Just wide enough is wide enough, noise of the arithmetic or not.
             if needed > inside * (1 + 1e-9):
@@ -84,5 +90,7 @@ def bends_wide_enough(
         "tight_bends": tight_bends,
         "worst_bend": worst_bend,
         "worst_share": worst_share,
+        "bends_in_all": bends_in_all,
+        "tightest": tightest,
         "bends": bends,
     }

@@ -14,6 +14,7 @@ from tests.checklists.worked_sheets import entered, sheet_called, worked
 LINK = "lock-out/prove-dead/drive-panel"
 CELLS = "lock-out/cells-stay-live/battery-strings"
 FIVE_CABLES = "cable-pulling/before-the-pull/R4"
+PULL = "cable-pulling/pull"
 
 
 def verdict(job: dict, sheet: str, step: str, **instead: str) -> str | None:
@@ -81,6 +82,73 @@ def test_hard_pull_on_hitches_is_outside_however_many_there_are(job):
     for cable in job["items"]["run"]["R4"]["values"]["cables"]:
         cable["mass"] *= 20
     assert "outside" == verdict(job, FIVE_CABLES, "hitch-count", head="hitches", hitch_count="20")
+
+
+@pytest.mark.parametrize(
+    ("run", "step", "instead"),
+    [
+        # The drum was turned round: 3.3 kN where the grip and the bends bear 3 kN.
+        ("R3", "rope-tag", {"feeds_from": "start"}),
+        ("R3", "rope-tag", {"head_tag": "0.2"}),
+        ("R3", "rope-tag", {"rope_tag": "10"}),
+        ("R3", "cut-out-now", {"head_tag": "1", "cut_out_now": "1.5"}),
+        # Eight people at 200 N, and hitches that bear 1.5 kN.
+        ("R4", "hands-now", {"hands_now": "8"}),
+        ("R1", "pits-quiet", {"pits_manned": "2", "pits_quiet": "1"}),
+    ],
+)
+def test_what_hangs_on_the_rope_is_judged_before_anybody_says_go(run, step, instead, job):
+    """Rope, head, end, winch, people and air as they are now; nothing of it waits until the cable is in."""
+    assert "within" == verdict(job, f"{PULL}/{run}", step)
+    assert "outside" == verdict(job, f"{PULL}/{run}", step, **instead)
+    names = list(steps_of(job, PULL))
+    assert names.index(step) < names.index("go")
+
+
+def test_more_people_is_not_always_better(job):
+    """Too few can't start it; too many pull it apart or trip over each other."""
+    found = {count: verdict(job, FIVE_CABLES, "people-on-rope", people_on_rope=count) for count in ("1", "6", "8", "20")}
+    assert {"1": "outside", "6": "within", "8": "outside", "20": "outside"} == found
+    assert "outside" == verdict(job, "cable-pulling/before-the-pull/R5", "people-on-rope", people_on_rope="9")
+
+
+@pytest.mark.parametrize("radius", [0.3, 0.45])
+def test_bend_in_the_ground_counts_as_laid(radius, job):
+    """Whatever lies open, a buried bend that is too tight lets no pull begin, and it limits the pull."""
+    route = job["items"]["run"]["R1"]["values"]["route"]
+    tightest = next(segment for segment in route if segment["shape"] == "bend_level")
+    tightest["radius"] = radius
+    for task, step in (("before-the-pull", "tightest-bend"), ("pull", "tightest-now")):
+        assert "outside" == verdict(job, f"cable-pulling/{task}/R1", step, **{step.replace("-", "_"): "5000"})
+    tightest["radius"] = 0.7
+    sheet = sheet_called(job, f"{PULL}/R1")
+    allowed = Environment(job, sheet, worked(job, sheet, {"tightest-now": "5000"})).working("allowed")
+    assert ["0.6485 m"] == [one["text"] for one in allowed["inputs"] if one["name"] == "smallest_radius"]
+
+
+@pytest.mark.parametrize(
+    ("run", "instead", "hold"),
+    [
+        ("R1", {"highest-pull": "60"}, "hurt-cable"), ("R1", {"scores": "1"}, "hurt-cable"), ("R4", {"most-on-rope": "8"}, "hurt-cable"),
+        ("R1", {"tail-at-end": "3.4"}, "short-tail"),
+    ],
+)
+def test_what_is_over_and_went_wrong_has_an_honest_way_on(run, instead, hold, job):
+    """Nobody can pull it again: it is entered as it was, and somebody of standing signs before the cable is in."""
+    sheet = sheet_called(job, f"{PULL}/{run}")
+    assert not Environment(job, sheet, worked(job, sheet)).step(hold)["applies"]
+    assert Environment(job, sheet, worked(job, sheet, instead)).step(hold)["applies"]
+    step, names = steps_of(job, PULL)[hold], list(steps_of(job, PULL))
+    assert ("licensed-worker", True) == (step["released_by"], step["signed"])
+    assert names.index(hold) < names.index("cable-in")
+    without = {name: reading for name, reading in worked(job, sheet).items() if name not in instead}
+    assert Environment(job, sheet, without).step(hold)["applies"] is None
+
+
+def test_hands_go_to_the_head_when_the_rope_is_slack(job):
+    """Tape, knife and cap wait for the rope: a cable also springs back, and the tail with it."""
+    names = list(steps_of(job, PULL))
+    assert all(names.index("let-it-down") < names.index(name) for name in ("scores", "cut-the-head-off", "tail-at-start", "tail-at-end", "set-radius"))
 
 
 def test_side_pressure_is_the_lowest_published_until_the_drum_says_more(job):
