@@ -11,15 +11,16 @@ def voltage_across_switch(bus_voltage, incoming_voltage, angle):
         q = u / a
 
     Inputs
-      bus_voltage      : a [V]    1 .. 50000     of the live bus, between the same two lines
+      bus_voltage      : a [V]    1 .. 50000     of the live bus, between the same two points
       incoming_voltage : b [V]    1 .. 50000     of what comes on
       angle            : d [deg]  0 .. 180       between them, off the synchroscope
     Gives
       difference       : u [V]    0 .. 100000    3 figures, up      less is safer
       ratio            : q [%]    0 .. 1e7       3 figures, up      of the bus
     Holds when
-      Both at one frequency for the moment, phases proved to be in the same order. A lamp or a
-      meter across the switch reads u. Whoever runs the supply says what may be closed.
+      Both at one frequency, on one earth, phases proved to be in the same order. A lamp or a
+      meter across one pole reads u of the two voltages to neutral, less than between two phases
+      by the root of three. Whoever runs the supply says what may be closed.
     Source
       derived: third side of a triangle of two voltages and the angle between them
     """

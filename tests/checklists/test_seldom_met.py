@@ -31,26 +31,101 @@ def test_sheath_is_tested_where_there_is_a_screen_and_nowhere_else(job: dict) ->
     assert "outside" == _verdict(job, CABLE, "sheath", {"sheath": "1"})
 
 
+TWO_LIVE = {"far-side": "402", "apart-wanted": "100"}
+
+
 @pytest.mark.parametrize(
     ("across", "verdict"),
-    # 402 and 404 V, fifteen degrees apart: √(402² + 404² - 2 · 402 · 404 · cos 15°) = 105.2 V.
-    [("12", "within"), ("105", "within"), ("106", "outside"), ("400", "outside")],
+    # 402 and 404 V between two phases are 232.1 and 233.3 V to neutral, and a meter over one pole sees those. Fifteen
+    # degrees apart: √(232.1² + 233.3² - 2 · 232.1 · 233.3 · cos 15°) = 60.8 V.
+    [("12", "within"), ("60", "within"), ("61", "outside"), ("105", "outside"), ("230", "outside")],
 )
 def test_two_live_sides_meet_only_in_step(across: str, verdict: str, job: dict) -> None:
-    """What a meter shows across the open switch says how far two supplies are apart."""
-    assert verdict == _verdict(job, LIVE, "across-phases", {"far-side": "live", "apart-wanted": "150", "across-phases": across})
+    """What a meter shows across one open pole says how far two supplies are apart."""
+    assert verdict == _verdict(job, LIVE, "across-phases", TWO_LIVE | {"across-phases": across})
+
+
+@pytest.mark.parametrize(("across", "verdict"), [("60", "within"), ("62", "outside")])
+def test_a_single_phase_stands_to_its_neutral_already(across: str, verdict: str, job: dict) -> None:
+    """230 V to neutral, fifteen degrees apart: 2 · 230 · sin 7.5° = 60 V, nothing taken off."""
+    job["items"]["supply"]["pump-drive"]["values"]["system"] = "ac1"
+    instead = TWO_LIVE | {"bus-voltage": "230", "incoming-voltage": "231", "across-phases": across}
+    assert verdict == _verdict(job, LIVE, "across-phases", instead)
 
 
 def test_the_switching_order_tightens_the_usual_setting_and_never_loosens_it(job: dict) -> None:
-    """60 V of a 105 V working: with 30 V in the order they are too far apart, with 150 V the working still counts."""
-    assert "outside" == _verdict(job, LIVE, "across-phases", {"far-side": "live", "apart-wanted": "30", "across-phases": "60"})
-    assert "outside" == _verdict(job, LIVE, "across-phases", {"far-side": "live", "apart-wanted": "150", "across-phases": "120"})
+    """50 V of a 60 V working: with 30 V in the order they are too far apart, with 100 V the working still counts."""
+    assert "outside" == _verdict(job, LIVE, "across-phases", TWO_LIVE | {"apart-wanted": "30", "across-phases": "50"})
+    assert "outside" == _verdict(job, LIVE, "across-phases", TWO_LIVE | {"across-phases": "90"})
 
 
-@pytest.mark.parametrize(("across", "verdict"), [("3.9", "within"), ("4.1", "outside")])
-def test_amps_at_closing_become_volts_across_the_switch(across: str, verdict: str, job: dict) -> None:
+def test_what_swings_is_closed_by_nobody(job: dict) -> None:
+    """Two machines that aren't locked stand at 12 V one moment and at 460 V a few seconds on."""
+    assert "outside" == _verdict(job, LIVE, "across-moves", TWO_LIVE | {"across-moves": "swings"})
+
+
+@pytest.mark.parametrize(("volts", "live"), [("0", False), ("5", False), ("6", True), ("38", True), ("402", True)])
+def test_a_number_says_whether_the_far_side_is_dead(volts: str, live: bool, job: dict) -> None:
+    """Above 5 V somebody has to have planned it, and the two sides are held against each other."""
+    sheet = sheet_called(job, LIVE)
+    environment = Environment(job, sheet, worked(job, sheet, TWO_LIVE | {"far-side": volts}))
+    assert {live} == {environment.step(name)["applies"] for name in ("live-by-plan", "across-phases", "sides-may-meet")}
+
+
+@pytest.mark.parametrize(
+    ("link", "string", "verdict"),
+    [("776", "778", "within"), ("772", "778", "outside"), ("0", "778", "outside"), ("-776", "778", "outside"), ("0", "0", "outside")],
+)
+def test_a_battery_closes_on_a_link_at_its_own_voltage(link: str, string: str, verdict: str, job: dict) -> None:
+    """Empty, too low, turned round, or read by a dead meter: the switch stays open."""
+    assert verdict == _verdict(job, BATTERY, "string-now", {"link-now": link, "string-now": string})
+
+
+@pytest.mark.parametrize(("link", "verdict"), [("774.1", "within"), ("773.9", "outside")])
+def test_amps_at_closing_become_volts_across_the_switch(link: str, verdict: str, job: dict) -> None:
     """200 A through 12 and 8 milliohm stand at 4 V."""
-    assert verdict == _verdict(job, BATTERY, "across-switch", {"closing-figure": "amps", "across-switch": across})
+    assert verdict == _verdict(job, BATTERY, "string-now", {"closing-figure": "amps", "link-now": link})
+
+
+def test_no_sum_of_amps_closes_a_battery_on_an_empty_link(job: dict) -> None:
+    """5000 A and 500 milliohm would allow 2500 V: a twentieth of the supply, 38.4 V, is the most in any case."""
+    much = {"closing-figure": "amps", "closing-current": "5000", "string-resistance": "500"}
+    assert ["within", "outside"] == [_verdict(job, BATTERY, "string-now", much | {"link-now": link}) for link in ("740", "739")]
+
+
+def test_strings_that_meet_have_nothing_to_pre_charge(job: dict) -> None:
+    """Pre-charge is asked for where capacitors wait, and their reading at every switch."""
+    sheet = sheet_called(job, BATTERY)
+    applies = {meets: tuple(Environment(job, sheet, worked(job, sheet, {"meets": meets})).step(name)["applies"] for name in ("pre-charge", "string-now"))
+               for meets in ("capacitors", "another-string")}
+    assert {"capacitors": (True, True), "another-string": (False, True)} == applies
+
+
+@pytest.mark.parametrize(
+    ("practice", "least", "most", "shown", "verdict"),
+    # iec 360 to 440 V, us 380 to 420 V, au-nz 376 V and nothing above.
+    [("iec", "376", "424", "370", "outside"), ("iec", "340", "470", "358", "outside"), ("us", "360", "440", "424", "outside"),
+     ("au-nz", "360", "440", "374", "outside"), ("au-nz", "376", "424", "420", "within"), ("au-nz", "376", "424", "426", "outside")],
+)
+def test_the_network_s_band_and_the_practice_s_own_both_count(practice: str, least: str, most: str, shown: str, verdict: str, job: dict) -> None:
+    """The narrower of two bands decides, and where the print has none the network's alone."""
+    job["job"]["practice"] = practice
+    read = {"voltage-least": least, "voltage-most": most, "source-side": shown}
+    assert verdict == _verdict(job, LIVE, "source-side", read)
+
+
+def test_a_transformer_on_a_wrong_tap_is_outside_its_own_figure(job: dict) -> None:
+    """438 V are inside ten per cent of 400 and far from the 406 V that plate and tap make."""
+    board = "energisation/switch-on/kiln-board"
+    assert "outside" == _verdict(job, board, "source-side", {"voltage-most": "440", "source-side": "438"})
+
+
+def test_the_place_of_the_first_probes_is_not_chosen_where_it_is_known(job: dict) -> None:
+    """On a transformer's terminals a tester for boards is outside, whatever anybody would have picked."""
+    board = sheet_called(job, "energisation/switch-on/kiln-board")
+    assert not Environment(job, board, worked(job, board)).step("test-place")["applies"]
+    assert "outside" == _verdict(job, board["id"], "tester-category", {"tester-category": "3"})
+    assert "within" == _verdict(job, BATTERY, "tester-category", {"tester-category": "3"})
 
 
 @pytest.mark.parametrize(("rating", "verdict"), [("120", "within"), ("60", "outside")])
