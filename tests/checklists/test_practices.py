@@ -172,3 +172,14 @@ def test_cover_that_is_in_no_good_print_is_asked_for(practice: str, surface: str
         _said(job, LAY, "cover-to-be", {"cover-wanted": "700", "cover-to-be": "690"})["verdict"])
     job["items"]["trench"]["T1"]["values"]["local_cover"] = 0.7
     assert not _said(job, LAY, "cover-wanted", {})["applies"]
+
+
+@pytest.mark.parametrize(("practice", "cover", "local", "least"), [("us", 0.4, None, 0.6096), ("us", 0.9, None, 0.9), ("us", 0.4, 0.8, 0.8), ("us", 0.9, 0.8, 0.9), ("iec", 0.5, None, 0.5)])
+def test_it_is_dug_for_the_greatest_cover_that_anybody_asks(practice: str, cover: float, local: float | None, least: float, own_job: dict[str, Any]) -> None:
+    """Drawing, local code and the practice's own table: nobody digs to the drawing alone and opens it again for the cover."""
+    job = _elsewhere(own_job, practice)
+    job["items"]["trench"]["T1"]["values"] |= {"cover": cover, "local_cover": local}
+    sheet = sheet_called(job, DIG)
+    depth = Environment(job, sheet, worked(job, sheet, {})).working("depth")["outputs"]["depth"]["si"]
+    # Two layers of 110 mm, 50 mm between them, 75 mm of bedding.
+    assert least + 0.345 == pytest.approx(depth)
