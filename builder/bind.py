@@ -29,6 +29,7 @@ def item_values(item: BaseModel, job: Job) -> dict[str, Any]:
     if hasattr(item, "also"):
         values["cables"] = _pulled_together(item, job)
         values["cables_in_all"] = sum(part["number"] for part in values["cables"])
+        values["cores_in_all"] = sum(part["number"] * part["cores"] for part in values["cables"])
     return values
 
 
@@ -49,7 +50,8 @@ def _pulled_together(run: BaseModel, job: Job) -> list[dict[str, Any]]:
     cables = {cable.cable: cable for cable in job.cables}
     parts = [(run.cable, run.number), *((other.cable, other.number) for other in run.also)]
     return [
-        {"mass": cables[name].mass.si, "diameter": cables[name].diameter.si, "area": cables[name].area.si, "number": number}
+        {"mass": cables[name].mass.si, "diameter": cables[name].diameter.si, "area": cables[name].area.si, "number": number,
+         "cores": cables[name].cores}
         for name, number in parts
     ]
 

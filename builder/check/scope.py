@@ -47,7 +47,7 @@ class _Fields(Mapping[str, Kind]):
 def item_kind(kind: str, tables: Record) -> Record:
     """An item, or a cable, with its fields; words that a table keeps are known by it."""
     pulled = {"diameter": number_in("mm"), "mass": number_in("kg/m"), "area": number_in("mm2"), "number": Number()}
-    extra = {"cables": Rows(pulled), "cables_in_all": Number()} if kind == "run" else None
+    extra = {"cables": Rows(pulled), "cables_in_all": Number(), "cores_in_all": Number()} if kind == "run" else None
     return Record(_Fields(KINDS[kind][1], tables, extra), f"a {kind}")
 
 

@@ -1,9 +1,13 @@
 """What the demo job does not meet: screened cable, an inverter, two live sides, a battery whose maker gives amps."""
 
 
+from pathlib import Path
+
 import pytest
 
+from builder.check.everything import checked_job
 from builder.compile.evaluate import Environment
+from builder.places import DEMO_JOB
 from tests.checklists.worked_sheets import sheet_called, worked
 
 CABLE = "cable-pulling/prove-the-pull/R1"
@@ -23,12 +27,34 @@ def test_screened_cable_that_reads_less_as_it_is_held_is_outside(reading: str, v
     assert verdict == _verdict(job, CABLE, "screen-one-minute", {"screen-one-minute": reading})
 
 
+def test_two_sorts_of_cable_in_one_pull_are_proved_core_by_core(job: dict, tmp_path: Path) -> None:
+    """Three phases with their neutral and an earth are five cores, whichever line of the job they stand in."""
+    text = DEMO_JOB.read_text(encoding="utf-8").replace("overlays: [firm.yaml]\n", "")
+    again = text.replace("    number: 3\n    arrangement: cradled\n", "    number: 3\n    also: [{cable: AL300, number: 1}, {cable: FLEX95, number: 1}]\n    arrangement: mixed\n")
+    assert again != text
+    (tmp_path / "job.yaml").write_text(again, encoding="utf-8")
+    five = checked_job(tmp_path / "job.yaml")
+    assert ("within", "outside") == (_verdict(five, CABLE, "core-to-core", {"core-to-core": "5"}), _verdict(five, CABLE, "core-to-core"))
+
+
+def test_nobody_takes_hold_of_a_cable_that_was_tested(job: dict) -> None:
+    """Each test discharges before the leads move, and a meter says that it is empty before the ends are capped."""
+    steps = {step["name"]: step for step in job["tasks"]["cable-pulling/prove-the-pull"]["steps"]}
+    tests = ("insulation-between", "insulation-to-earth", "sheath", "screen-half-minute")
+    assert [] == [name for name in tests if "discharge it" not in steps[name]["say"].lower()]
+    names = list(steps)
+    assert max(names.index(name) for name in tests) < names.index("discharge") < names.index("charge-left") < names.index("cap-again")
+    assert "outside" == _verdict(job, CABLE, "charge-left", {"charge-left": "6"})
+
+
 def test_sheath_is_tested_where_there_is_a_screen_and_nowhere_else(job: dict) -> None:
     """Nobody reads of a screen on a cable that has none."""
     sheet = sheet_called(job, CABLE)
     assert not Environment(job, sheet, worked(job, sheet)).step("sheath")["applies"]
     job["cables"]["AL300"]["values"]["construction"] = "screened"
     assert "outside" == _verdict(job, CABLE, "sheath", {"sheath": "1"})
+    screened = sheet_called(job, CABLE)
+    assert not Environment(job, screened, worked(job, screened, {"sheath-asked": "not-asked-for"})).step("sheath")["applies"]
 
 
 TWO_LIVE = {"far-side": "402", "apart-wanted": "100"}
