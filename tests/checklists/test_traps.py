@@ -242,6 +242,41 @@ def test_joint_without_a_proof_is_outside(job):
     assert [False, True] == [by_camera.step(name)["applies"] for name in ("highest-joint", "infrared-listed")]
 
 
+def applied(job: dict, sheet: str, instead: dict[str, str], *steps: str) -> list[bool]:
+    """Which of these steps a sheet asks, with some readings `instead`."""
+    environment = Environment(job, sheet_called(job, sheet), worked(job, sheet_called(job, sheet), instead))
+    return [environment.step(step)["applies"] for step in steps]
+
+
+def test_single_phase_is_not_asked_for_a_pair(job):
+    """Where one phase comes in nobody enters 0 for a pair that isn't there; it is tested to earth all the same."""
+    steps = ("phase-to-phase", "phase-to-earth")
+    assert [False, True] == applied(job, LINK, {"phases-in": "1"}, *steps)
+    assert [True, True] == applied(job, LINK, {"phases-in": "2"}, *steps)
+
+
+def test_ohms_are_not_metered_through_what_hangs_on(job):
+    """A winding reads like a forgotten earth, so the last meter is for bare cable and bars."""
+    point = "lock-out/give-back/kiln-feeder"
+    assert [False] == applied(job, point, {"hangs-on": "something-more"}, "last-meter")
+    assert [True] == applied(job, point, {"hangs-on": "bare-cable-or-bars", "earths-noted": "0", "earths-off": "0"}, "last-meter")
+
+
+def test_lug_that_its_maker_fitted_is_bolted_and_not_pressed(job):
+    """Nobody is asked for die and crimps of a lug that came on the cable; tail, bolts and torque stay."""
+    made = {"lug-comes": "fitted-by-its-maker"}
+    asked = applied(job, "termination/make-off/J1", made, "fitted-lug", "crimps-made", "strip", "tail-radius", "wrench-set", "bolts-clicked")
+    assert [True, False, False, True, True, True] == asked
+
+
+def test_links_close_after_the_cables_are_tested(job):
+    """Cables are tested with the links open: closing waits for those tests, and giving back waits for the closing."""
+    closing = sheet_called(job, "termination/close-the-links/J7")["needs"]["links-may-close"]
+    assert {"sheet": "testing/dead-tests/battery-link", "hold": "dead-tests-in"} in closing
+    giving = sheet_called(job, "lock-out/give-back/battery-strings")["needs"]["may-come-off"]
+    assert {"sheet": "termination/close-the-links/J7", "hold": None} in giving
+
+
 def test_gas_between_the_two_printed_ceilings_is_outside(job):
     """Fifteen per cent would pass the excavation rule and not the confined-space rule: a pit may count as confined."""
     assert "outside" == verdict(job, "trenching/open-trench/T1", "flammable", flammable="15")
