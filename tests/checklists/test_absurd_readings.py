@@ -188,7 +188,11 @@ def test_a_band_that_differs_inside_a_practice_passes_no_supply(job: dict) -> No
     """Where two countries of one practice part, neither's figure is put in for the other: the local one is asked for."""
     elsewhere = deepcopy(job)
     elsewhere["job"]["practice"] = "au-nz"
-    assert "cant-tell" == _verdict(elsewhere, LIVE, "lowest-voltage", {})
+    sheet = sheet_called(elsewhere, LIVE)
+    readings = worked(elsewhere, sheet, {"voltage-most": "425", "lowest-voltage": "420", "highest-voltage": "424"})
+    without = {name: reading for name, reading in readings.items() if name != "voltage-most"}
+    assert ["within", "cant-tell"] == [Environment(elsewhere, sheet, given).step("highest-voltage")["verdict"] for given in (readings, without)]
+    assert "outside" == _verdict(elsewhere, LIVE, "highest-voltage", {"voltage-most": "425", "lowest-voltage": "420", "highest-voltage": "426"})
 
 
 @pytest.mark.parametrize("sheet", ["cable-pulling/conduit/R1", "cable-pulling/conduit/R3"])

@@ -154,6 +154,72 @@ def test_the_place_of_the_first_probes_is_not_chosen_where_it_is_known(job: dict
     assert "within" == _verdict(job, BATTERY, "tester-category", {"tester-category": "3"})
 
 
+PROVE = "energisation/prove-live/battery-link"
+
+
+@pytest.mark.parametrize(
+    ("stand", "plus", "minus", "verdict"),
+    [
+        ("apart", "391", "384", "within"), ("apart", "0", "0", "outside"), ("apart", "40", "45", "outside"), ("apart", "770", "2", "outside"),
+        ("middle-earthed", "391", "384", "within"),
+        ("one-pole-earthed", "775", "1", "within"), ("one-pole-earthed", "391", "384", "outside"), ("one-pole-earthed", "0", "0", "outside"),
+    ],
+)
+def test_poles_stand_to_earth_as_they_were_made_to(stand: str, plus: str, minus: str, verdict: str, job: dict) -> None:
+    """Even where they are apart, nothing on the one that is earthed, and a meter that shows nothing anywhere is no reading."""
+    read = {"poles-stand": stand, "plus-to-earth": plus, "minus-to-earth": minus}
+    assert verdict == _verdict(job, PROVE, "minus-to-earth", read)
+
+
+@pytest.mark.parametrize(("drawn", "reading", "verdict"), [("hot", "0.04", "within"), ("hot", "0.041", "outside"), ("cold-reading", "0.05", "within"), ("cold-reading", "0.051", "outside")])
+def test_a_loop_drawn_for_hot_conductors_is_less_on_the_tester(drawn: str, reading: str, verdict: str, job: dict) -> None:
+    """0.05 ohm on the drawing are 0.04 ohm on cold conductors."""
+    assert verdict == _verdict(job, "energisation/prove-live/kiln-board", "loop-measured", {"loop-drawn-for": drawn, "loop-measured": reading})
+
+
+def test_no_way_closes_before_loop_and_the_other_source_are_right(job: dict) -> None:
+    """What is measured at the board stands in front of the hold that lets the ways close, for each source."""
+    names = [step["name"] for step in job["tasks"]["energisation/prove-live"]["steps"]]
+    before = ("lowest-voltage", "rotation", "loop-measured", "source-may-change", "other-voltage", "other-rotation", "other-clears", "gives-back")
+    assert all(names.index(name) < names.index("feeders-may-close") < names.index("feeders-closed") for name in before)
+
+
+def test_plant_that_ran_before_turns_as_it_did(job: dict) -> None:
+    """Anticlockwise is right where it was so before, and the generator follows."""
+    board, old = "energisation/prove-live/kiln-board", {"rotation-wanted": "anticlockwise", "rotation": "anticlockwise"}
+    assert ["within", "outside"] == [_verdict(job, board, "rotation", old | {"rotation": turns}) for turns in ("anticlockwise", "clockwise")]
+    assert ["within", "outside"] == [_verdict(job, board, "other-rotation", old | {"other-rotation": turns}) for turns in ("anticlockwise", "clockwise")]
+
+
+def test_a_supply_without_an_earthed_star_point_is_held_against_no_star(job: dict) -> None:
+    """What its phases show to earth is written down, and judged by nobody's third root."""
+    sheet = sheet_called(job, "energisation/prove-live/kiln-board")
+    environment = Environment(job, sheet, worked(job, sheet, {"star-point": "not-that-way"}))
+    assert (False, True) == tuple(environment.step(name)["applies"] for name in ("highest-to-neutral", "other-way-earthed"))
+
+
+def test_residual_devices_that_all_wait_have_no_quick_one_to_time(job: dict) -> None:
+    """Two with a delay and none without: nobody is asked for the slowest of none."""
+    sheet = sheet_called(job, "energisation/prove-live/kiln-board")
+    environment = Environment(job, sheet, worked(job, sheet, {"residual-instant": "0"}))
+    assert (False, False, True) == tuple(environment.step(name)["applies"] for name in ("residual-wanted", "residual-slowest", "residual-delayed"))
+
+
+def test_whatever_is_answered_every_step_knows_whether_it_applies(job: dict) -> None:
+    """A choice made otherwise, and a count of none, leave no step that waits for a reading which nobody is asked for."""
+    stuck, asked = [], 0
+    for sheet in (one for one in job["sheets"] if one["task"].startswith("energisation/")):
+        for step in job["tasks"][sheet["task"]]["steps"]:
+            none = ["0"] if step.get("unit") == "1" and step["plausible"][0] == 0 else []
+            for text in step.get("one_of") or none:
+                asked += 1
+                environment = Environment(job, sheet, worked(job, sheet, {step["name"]: text}))
+                stuck += [f"{sheet['id']} {step['name']} {text}: {one['name']}" for one in job["tasks"][sheet["task"]]["steps"]
+                          if environment.step(one["name"])["applies"] is None]
+    assert [] == stuck
+    assert asked > 50
+
+
 @pytest.mark.parametrize(("rating", "verdict"), [("120", "within"), ("60", "outside")])
 def test_inverter_carries_no_more_than_its_plate(rating: str, verdict: str, job: dict) -> None:
     """150 A at 400 V are 104 kVA."""
