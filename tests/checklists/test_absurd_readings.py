@@ -120,7 +120,7 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("lock-out/prove-dead", ("operator-earths", "tester", "tester-first", "phase-to-phase", "tester-again", "earth-and-short")),
         ("lock-out/cells-stay-live", ("tester-first", "far-end", "tester-again", "cover")),
         ("trenching/open-trench", ("walls", "ground", "spotter", "box-ends", "oxygen", "toxic-gas")),
-        ("cable-pulling/conduit", ("far-mouth",)),
+        ("cable-pulling/conduit", ("pits-entered", "oxygen", "flammable", "toxic-gas", "far-mouth")),
         ("cable-pulling/pull", ("tightest-now", "head-tag", "rope-tag", "cut-out-now", "hands-now", "pits-manned", "pits-quiet", "let-it-down", "highest-pull", "scores")),
         ("cable-pulling/prove-the-pull", ("discharge", "charge-left", "insulation-to-earth", "high-voltage-test")),
         ("termination/before-making-off", ("terminal", "right-place")),

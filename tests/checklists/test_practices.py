@@ -101,6 +101,7 @@ ASKED = [
     ("iec", DIG, "ladder-travel", "ladder-distance", {}),
     ("au-nz", DIG, "batter-wanted", "top-width", SHAFT | {"ground": "wet"}),
     ("iec", DIG, "zone-wanted", "machine-distance", {}),
+    ("au-nz", "cable-pulling/conduit/R1", "fill-wanted", "cable-diameter", {}),
     ("au-nz", "cable-pulling/prove-the-pull/R4", "test-voltage-wanted", "test-voltage", {}),
     ("au-nz", "cable-pulling/prove-the-pull/R4", "insulation-wanted", "insulation-between", {}),
 ]

@@ -243,11 +243,34 @@ def test_lock_box_needs_a_lock_for_each_point_and_each_person(job: dict) -> None
     assert (5, 6) == (boxed, apart)
 
 
-def test_cold_drum_stands_a_day_in_the_warm(job: dict) -> None:
-    """At eight degrees the drum is asked for its hours, at sixteen it is not."""
+def test_a_drum_from_the_frost_stands_a_day_in_the_warm(job: dict) -> None:
+    """Sun on the jacket hides a core from a night at -12; a mild night asks for no warm place at all."""
     sheet = sheet_called(job, "cable-pulling/before-the-pull/R2")
-    assert "outside" == _verdict(job, sheet["id"], "hours-warm", {"cable-temperature": "8", "hours-warm": "6"})
-    assert not Environment(job, sheet, worked(job, sheet)).step("hours-warm")["applies"]
+    frost = {"cable-temperature": "16", "coldest-night": "-12"}
+    assert "within" == _verdict(job, sheet["id"], "hours-warm", frost)
+    assert "outside" == _verdict(job, sheet["id"], "hours-warm", frost | {"hours-warm": "6"})
+    assert "outside" == _verdict(job, sheet["id"], "warm-air", frost | {"warm-air": "10"})
+    mild = Environment(job, sheet, worked(job, sheet, {"cable-temperature": "8", "coldest-night": "5"}))
+    assert not mild.step("hours-warm")["applies"] and "within" == mild.step("cable-temperature")["verdict"]
+
+
+def test_a_drum_tested_this_week_is_not_tested_again(job: dict) -> None:
+    """Untouched since, the value on arrival still speaks; a drum that was moved is tested like a new one."""
+    sheet = sheet_called(job, "cable-pulling/before-the-pull/R3")
+    asked = {when: Environment(job, sheet, worked(job, sheet, {"drum-tested": when})).step("drum-insulation")["applies"]
+             for when in ("within-a-week", "longer-ago", "not-yet")}
+    assert {"within-a-week": False, "longer-ago": True, "not-yet": True} == asked
+
+
+def test_straight_rollers_have_no_corner_and_a_bend_on_the_drawing_has_one(job: dict) -> None:
+    """Without corners nobody is asked for a roller's rating, and nobody can say that there are none where the job has two."""
+    sheet = sheet_called(job, "cable-pulling/open-route/R5")
+    assert "outside" == _verdict(job, sheet["id"], "corners", {"corners": "1"})
+    run = job["items"]["run"]["R5"]["values"]
+    run["route"] = [segment for segment in run["route"] if segment["shape"] == "straight"]
+    straight = Environment(job, sheet, worked(job, sheet, {"corners": "0"}))
+    assert "within" == straight.step("corners")["verdict"]
+    assert [] == [name for name in ("corner-radius", "corner-turn", "roller-rating", "anchor", "sling-rating") if straight.step(name)["applies"]]
 
 
 @pytest.mark.parametrize(

@@ -180,6 +180,13 @@ def test_loose_cables_near_a_ratio_of_three_are_outside_by_either_ratio(bore, wi
     assert ("within" if within else "outside") == said
 
 
+@pytest.mark.parametrize(("arrangement", "verdicts"), [("cradled", ("within", "within")), ("triangular", ("within", "outside")), ("mixed", ("within", "outside"))])
+def test_three_that_were_planned_as_a_bundle_go_in_as_one(arrangement, verdicts, job):
+    """Loose cables wedge harder than the pull of a bundle was worked out for."""
+    job["items"]["run"]["R1"]["values"]["arrangement"] = arrangement
+    assert verdicts == tuple(verdict(job, "cable-pulling/conduit/R1", "lay", lay=lay) for lay in ("tied-in-a-triangle", "loose"))
+
+
 def test_thread_alone_gives_no_torque(job):
     """Without the maker's figure the wrench can't be set: the table's rows decide nothing."""
     job["items"]["joint"]["J1"]["values"]["maker_torque"] = None
