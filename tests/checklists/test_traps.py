@@ -92,8 +92,9 @@ def test_hard_pull_on_hitches_is_outside_however_many_there_are(job):
         ("R3", "rope-tag", {"head_tag": "0.2"}),
         ("R3", "rope-tag", {"rope_tag": "10"}),
         ("R3", "cut-out-now", {"head_tag": "1", "cut_out_now": "1.5"}),
-        # Eight people at 200 N, and hitches that bear 1.5 kN.
-        ("R4", "hands-now", {"hands_now": "8"}),
+        # Six people at 200 N, and a jacket that bears 1 kN under its hitches.
+        ("R4", "hands-now", {"hands_now": "6"}),
+        ("R5", "rope-tag", {"jacket_bears": "0.4"}),
         ("R1", "pits-quiet", {"pits_manned": "2", "pits_quiet": "1"}),
     ],
 )
@@ -107,8 +108,8 @@ def test_what_hangs_on_the_rope_is_judged_before_anybody_says_go(run, step, inst
 
 def test_more_people_is_not_always_better(job):
     """Too few can't start it; too many pull it apart or trip over each other."""
-    found = {count: verdict(job, FIVE_CABLES, "people-on-rope", people_on_rope=count) for count in ("1", "6", "8", "20")}
-    assert {"1": "outside", "6": "within", "8": "outside", "20": "outside"} == found
+    found = {count: verdict(job, FIVE_CABLES, "people-on-rope", people_on_rope=count) for count in ("1", "5", "6", "20")}
+    assert {"1": "outside", "5": "within", "6": "outside", "20": "outside"} == found
     assert "outside" == verdict(job, "cable-pulling/before-the-pull/R5", "people-on-rope", people_on_rope="9")
 
 
@@ -129,7 +130,7 @@ def test_bend_in_the_ground_counts_as_laid(radius, job):
 @pytest.mark.parametrize(
     ("run", "instead", "hold"),
     [
-        ("R1", {"highest-pull": "60"}, "hurt-cable"), ("R1", {"scores": "1"}, "hurt-cable"), ("R4", {"most-on-rope": "8"}, "hurt-cable"),
+        ("R1", {"highest-pull": "60"}, "hurt-cable"), ("R1", {"scores": "1"}, "hurt-cable"), ("R4", {"most-on-rope": "6"}, "hurt-cable"),
         ("R1", {"tail-at-end": "3.4"}, "short-tail"),
     ],
 )
