@@ -227,6 +227,47 @@ def test_inverter_carries_no_more_than_its_plate(rating: str, verdict: str, job:
     assert verdict == _verdict(job, "energisation/first-load/pump-drive", "inverter-rating", {"inverter-rating": rating})
 
 
+@pytest.mark.parametrize(
+    ("step", "reading", "verdict"),
+    [("lets-go", "2", "within"), ("lets-go", "2.1", "outside"), ("waits", "60", "within"), ("waits", "59", "outside")],
+)
+def test_inverter_lets_go_of_a_network_that_went(step: str, reading: str, verdict: str, job: dict) -> None:
+    """As soon as its network asks for it, and it waits as long before it comes back."""
+    job["items"]["supply"]["pump-drive"]["values"]["feeds"] = "inverter"
+    assert verdict == _verdict(job, "energisation/first-load/pump-drive", step, {step: reading})
+
+
+LOAD = "energisation/first-load/kiln-board"
+
+
+@pytest.mark.parametrize(("most", "verdict"), [("224", "outside"), ("226", "within"), ("305", "within"), ("306", "outside"), ("500", "outside")])
+def test_the_legs_of_a_phase_carry_together_what_the_phase_carries(most: str, verdict: str, job: dict) -> None:
+    """Of 500 A on two legs each takes 225 A at least, and at most 500 · 1.1 / (2 · 0.9) = 305.6 A."""
+    assert verdict == _verdict(job, LOAD, "leg-most", {"leg-most": most})
+
+
+@pytest.mark.parametrize(
+    ("hottest", "through", "rated", "verdict"),
+    [
+        # 22 °C of air and 65 K for tinned faces: 22 + 65 · (60/160)² = 31.1 °C on a way, whatever the main carries.
+        ("31", "60", "160", "within"), ("32", "60", "160", "outside"), ("45", "60", "160", "outside"),
+        # Bars of 4000 A with 250 A are allowed a quarter of a kelvin, and no camera tells less than three.
+        ("25", "250", "4000", "within"), ("26", "250", "4000", "outside"),
+        # A lug that at full load carries 600 · 250 / 500 = 300 A.
+        ("41", "250", "300", "within"), ("41", "250", "299", "outside"),
+    ],
+)
+def test_a_joint_is_judged_by_its_own_current(hottest: str, through: str, rated: str, verdict: str, job: dict) -> None:
+    """What runs through the hottest joint and what that joint is rated for say how warm it may be."""
+    assert verdict == _verdict(job, LOAD, "joint-rated", {"hottest-joint": hottest, "through-joint": through, "joint-rated": rated})
+
+
+@pytest.mark.parametrize(("load", "like", "verdict"), [("240", "40", "within"), ("240", "39.9", "outside"), ("500", "39", "within"), ("500", "38.8", "outside")])
+def test_two_joints_differ_by_what_a_camera_can_tell(load: str, like: str, verdict: str, job: dict) -> None:
+    """3 K at 600 A are 0.48 K at 240 A and 2.08 K at 500 A; a kelvin as seen is no difference at any load."""
+    assert verdict == _verdict(job, LOAD, "like-joint", {"highest-current": load, "leg-most": "120", "like-joint": like})
+
+
 def test_clothing_is_chosen_by_the_study_and_not_by_the_sum(job: dict) -> None:
     """Whatever the indication comes to, the suit is held against the study's own figure."""
     cells = "lock-out/cells-stay-live/battery-strings"
