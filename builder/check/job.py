@@ -268,6 +268,7 @@ class Supply(Part):
     load_current: Ampere | None = None
     # After `isolations`: the field by which a supply and its isolations belong together is the first that names them.
     stay_locked: list[_reference("isolation")] = []
+    placements: list[_reference("placement")] = []
 
 
 class Job(Part):

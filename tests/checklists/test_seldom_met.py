@@ -268,6 +268,14 @@ def test_two_joints_differ_by_what_a_camera_can_tell(load: str, like: str, verdi
     assert verdict == _verdict(job, LOAD, "like-joint", {"highest-current": load, "leg-most": "120", "like-joint": like})
 
 
+def test_gear_is_guarded_and_earthed_before_it_comes_alive(job: dict) -> None:
+    """A supply waits for the gear that it names: frame, gate and signs. One that names none waits for none."""
+    waits = {name: {need["sheet"] for need in sheet_called(job, f"energisation/switch-on/{name}")["needs"]["clear-to-switch-on"]
+                    if need["sheet"].startswith("placing/")} for name in job["items"]["supply"]}
+    assert {"placing/guard-it/pad-transformer", "placing/guard-it/kiln-board"} == waits["kiln-board"]
+    assert ({"placing/guard-it/battery-unit"}, set()) == (waits["battery-link"], waits["pump-drive"])
+
+
 def test_clothing_is_chosen_by_the_study_and_not_by_the_sum(job: dict) -> None:
     """Whatever the indication comes to, the suit is held against the study's own figure."""
     cells = "lock-out/cells-stay-live/battery-strings"
