@@ -177,6 +177,20 @@ def test_a_loop_drawn_for_hot_conductors_is_less_on_the_tester(drawn: str, readi
     assert verdict == _verdict(job, "energisation/prove-live/kiln-board", "loop-measured", {"loop-drawn-for": drawn, "loop-measured": reading})
 
 
+@pytest.mark.parametrize(
+    ("practice", "known", "asked"),
+    [("us", "not-on-it", {"loop-known", "fault-path"}), ("us", "on-the-drawing", {"loop-known", "loop-wanted", "loop-measured", "far-ends-within"}),
+     ("iec", None, {"loop-wanted", "loop-measured", "far-ends-within"}), ("au-nz", None, {"loop-wanted", "loop-measured", "far-ends-within"})],
+)
+def test_a_practice_that_draws_no_loop_shows_how_a_fault_is_cleared(practice: str, known: str | None, asked: set[str], job: dict) -> None:
+    """An American drawing seldom has a loop: there the paper of the ground-fault test is copied, and nowhere else instead of a loop."""
+    job["job"]["practice"] = practice
+    sheet = sheet_called(job, "energisation/prove-live/kiln-board")
+    environment = Environment(job, sheet, worked(job, sheet, {"loop-known": known} if known else {}))
+    every = ("loop-known", "fault-path", "loop-wanted", "loop-measured", "far-ends-within")
+    assert asked == {name for name in every if environment.step(name)["applies"]}
+
+
 def test_no_way_closes_before_loop_and_the_other_source_are_right(job: dict) -> None:
     """What is measured at the board stands in front of the hold that lets the ways close, for each source."""
     names = [step["name"] for step in job["tasks"]["energisation/prove-live"]["steps"]]
