@@ -87,7 +87,7 @@ def test_values_are_bound_in_si_and_references_stay_names(small_job: Path) -> No
     assert {"ref": ["run", "R1"]} == data["items"]["joint"]["J1"]["values"]["run"]
     run = data["items"]["run"]["R1"]["values"]
     assert {"ref": ["cables", "cu-95"]} == run["cable"]
-    assert [{"mass": 5.2, "diameter": pytest.approx(0.046), "area": pytest.approx(95e-6), "number": 1}] == run["cables"]
+    assert [{"mass": 5.2, "diameter": pytest.approx(0.046), "area": pytest.approx(95e-6), "number": 1, "cores": 4}] == run["cables"]
 
 
 def test_a_task_is_made_only_for_items_that_it_is_for(small_job: Path) -> None:

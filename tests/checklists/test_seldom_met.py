@@ -317,6 +317,15 @@ def test_a_drum_from_the_frost_stands_a_day_in_the_warm(job: dict) -> None:
     assert not mild.step("hours-warm")["applies"] and "within" == mild.step("cable-temperature")["verdict"]
 
 
+def test_one_core_alone_has_no_other_to_be_tested_against(job: dict) -> None:
+    """Nobody is asked for the insulation between cores, or for out and back, where there is one core."""
+    environment = Environment(job, sheet_called(job, CABLE), worked(job, sheet_called(job, CABLE)))
+    assert [True, True] == [environment.step(name)["applies"] for name in ("insulation-between", "loop-resistance")]
+    job["items"]["run"]["R1"]["values"]["cores_in_all"] = 1
+    alone = Environment(job, sheet_called(job, CABLE), worked(job, sheet_called(job, CABLE)))
+    assert [False, False, True] == [alone.step(name)["applies"] for name in ("insulation-between", "loop-resistance", "insulation-to-earth")]
+
+
 def test_a_drum_tested_this_week_is_not_tested_again(job: dict) -> None:
     """Untouched since, the value on arrival still speaks; a drum that was moved is tested like a new one."""
     sheet = sheet_called(job, "cable-pulling/before-the-pull/R3")
