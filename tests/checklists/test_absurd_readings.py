@@ -128,8 +128,9 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("termination/check-the-joint", ("covers-on", "parts-out", "highest-joint")),
         ("testing/dead-tests", ("dead-here", "earths-lifted", "still-dead", "earths-back", "short-cables", "charge-left", "link-found", "link-back", "tags-back")),
         ("testing/prove-protection", ("settings", "devices-proved", "secondaries-drawn", "secondaries-back", "interlocks", "stops-tried")),
-        ("energisation/switch-on", ("tester-category", "bar-the-room", "all-open", "one-source", "walk-the-ends", "way-back", "stop-signs", "far-side")),
-        ("energisation/prove-live", ("loop-measured", "residual-tried", "stops-tried")),
+        ("energisation/switch-on", ("tester-category", "bar-the-room", "all-open", "one-source", "walk-the-ends", "way-back", "stop-signs", "far-side",
+                                   "arc-study", "live-by-plan", "one-reference", "walked-again")),
+        ("energisation/prove-live", ("loop-measured", "residual-tried", "stops-tried", "other-clears", "gives-back", "reset-and-close", "schedule")),
         ("lock-out/give-back", ("people-out", "earths-off", "locks-come-off", "locks-left", "covers-on")),
     ],
 )

@@ -146,6 +146,29 @@ def test_a_transformer_on_a_wrong_tap_is_outside_its_own_figure(job: dict) -> No
     assert "outside" == _verdict(job, board, "source-side", {"voltage-most": "440", "source-side": "438"})
 
 
+@pytest.mark.parametrize(("heat", "suit", "verdict"), [("18", "18", "within"), ("18", "17", "outside"), ("1.3", "1", "outside")])
+def test_the_suit_bears_what_the_study_names(heat: str, suit: str, verdict: str, job: dict) -> None:
+    """On a.c. as beside cells: rated for the heat or not worn there."""
+    assert verdict == _verdict(job, LIVE, "suit-rating", {"arc-energy": heat, "suit-rating": suit})
+
+
+def test_no_suit_is_asked_for_where_the_study_finds_no_burn_and_none_helps_above_forty(job: dict) -> None:
+    """Up to 1.2 cal/cm2 nobody reads a rating; above 40 the measuring is outside in any suit."""
+    sheet = sheet_called(job, LIVE)
+    assert not Environment(job, sheet, worked(job, sheet, {"arc-energy": "1.2"})).step("suit-rating")["applies"]
+    assert ["within", "outside"] == [_verdict(job, LIVE, "arc-energy", {"arc-energy": heat, "suit-rating": "100"}) for heat in ("40", "41")]
+
+
+def test_between_the_last_reading_and_the_switch_stands_one_hold(job: dict) -> None:
+    """A battery's link is read, one licensed worker looks, and it closes: no signature to wait for, no step to walk."""
+    steps = job["tasks"]["energisation/switch-on"]["steps"]
+    names = [step["name"] for step in steps]
+    at = names.index("string-now")
+    assert ["string-now", "switch-may-close", "close-main"] == names[at:at + 3]
+    assert not steps[at + 1].get("signed")
+    assert names.index("walked-again") < at and names.index("sides-may-meet") < names.index("walked-again")
+
+
 def test_the_place_of_the_first_probes_is_not_chosen_where_it_is_known(job: dict) -> None:
     """On a transformer's terminals a tester for boards is outside, whatever anybody would have picked."""
     board = sheet_called(job, "energisation/switch-on/kiln-board")
