@@ -301,3 +301,51 @@ def test_insulation_rule_is_named_as_one_of_several(job):
     """Doubling is called a rule of thumb, beside the maker's own curve."""
     assert "rule of thumb" in job["formulas"]["insulation_minimum"]["holds_when"]
     assert "maker's curve" in job["formulas"]["insulation_minimum"]["holds_when"]
+
+
+CELL_JOINT, STRING_LINKS = "termination/make-off/J7", "termination/close-the-links/J7"
+
+
+def test_nobody_bares_a_live_pole_before_clothing_is_read_and_signed_for(job):
+    """Names, heat, suit and gloves, then a signed gate under lock; a dead terminal is asked for none of it."""
+    names, steps = list(steps_of(job, "termination/make-off")), steps_of(job, "termination/make-off")
+    asked = ("cell-hands", "metal-off", "cell-tools", "study-energy", "suit-rating", "glove-rating")
+    gate = "pole-may-be-bared"
+    assert all(names.index(name) < names.index(gate) < names.index("tail-to-rack") < names.index("first-pole-on") for name in asked)
+    assert ("licensed-worker", True, "on") == (steps[gate]["released_by"], steps[gate]["signed"], sheet_called(job, CELL_JOINT)["locks"][gate]["want"])
+    assert {True} == set(applied(job, CELL_JOINT, {}, *asked, gate))
+    assert {False} == set(applied(job, "termination/make-off/J1", {}, *asked, gate))
+    assert ["outside"] * 3 == [
+        verdict(job, CELL_JOINT, step, **instead)
+        for step, instead in (("suit-rating", {"suit_rating": "17"}), ("study-energy", {"study_energy": "41"}), ("glove-rating", {"glove_rating": "768"}))
+    ]
+
+
+def test_a_meter_on_live_cells_has_a_way_round_and_is_proved_on_both_sides(job):
+    """Lug against pole is read with one pole on, a link's gap with one link open, and the tester before and after each."""
+    names = list(steps_of(job, "termination/make-off"))
+    order = ["first-pole-on", "tester-before", "lug-to-pole", "tester-after", "last-pole-on"]
+    assert order == sorted(order, key=names.index)
+    names = list(steps_of(job, "termination/close-the-links"))
+    order = ["tester-first", "sections-marked", "close-links", "link-gap", "tester-again", "last-link", "string-back"]
+    assert order == sorted(order, key=names.index)
+    assert "outside" == verdict(job, STRING_LINKS, "link-gap", gap_wanted="1500", link_gap="60")
+
+
+@pytest.mark.parametrize(("measured", "said"), [("776", "within"), ("752", "outside"), ("800", "outside")])
+def test_a_closed_string_is_held_against_its_own_sections(measured, said, job):
+    """A section of sixteen left out, or one too many, is less than the span between empty and full."""
+    assert said == verdict(job, STRING_LINKS, "string-back", sections_sum="776", string_back=measured)
+
+
+def test_covers_stay_on_the_cells_when_the_joint_is_looked_over(job):
+    """Bolts and faces are looked at on dead terminals; on cells the watcher saw them before each cover went on."""
+    steps = ("marks", "highest-joint", "clean-out", "dead-again")
+    assert [False] * 4 == applied(job, "termination/check-the-joint/J7", {}, *steps)
+    assert [True] * 4 == applied(job, "termination/check-the-joint/J1", {}, *steps)
+
+
+def test_a_loose_gland_and_faces_that_are_all_bad_are_outside(job):
+    """Half an ohm is a main earth, not one gland; alike and above what the maker allows is no proof."""
+    assert "outside" == verdict(job, "termination/make-off/J5", "armour-path", armour_path="0.3")
+    assert "outside" == verdict(job, "termination/check-the-joint/J1", "highest-joint", lowest_joint="9000", highest_joint="9000")
