@@ -66,7 +66,7 @@ def bends_wide_enough(
     worst_bend = 0
     worst_share = 0
     bends_in_all = 0
-    tightest = 100
+    tightest = least_radius
     bends = []
     for i in range(0, len(segments)):
         if segments[i]["shape"] != "straight":
@@ -76,7 +76,8 @@ def bends_wide_enough(
             if inside <= 0:
                 cannot_tell("A bend of the route is tighter than its conduit is wide.")
             bends_in_all = bends_in_all + 1
-            tightest = min(tightest, inside)
+            if bends_in_all == 1 or inside < tightest:
+                tightest = inside
             needed = max(least_radius, max(pulled[i]["entering"], pulled[i]["leaving"]) * share / sidewall_limit)
             # Just wide enough is wide enough, noise of the arithmetic or not.
             if needed > inside * (1 + 1e-9):
