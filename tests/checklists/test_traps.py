@@ -349,3 +349,78 @@ def test_a_loose_gland_and_faces_that_are_all_bad_are_outside(job):
     """Half an ohm is a main earth, not one gland; alike and above what the maker allows is no proof."""
     assert "outside" == verdict(job, "termination/make-off/J5", "armour-path", armour_path="0.3")
     assert "outside" == verdict(job, "termination/check-the-joint/J1", "highest-joint", lowest_joint="9000", highest_joint="9000")
+
+
+def test_people_are_counted_against_the_locks_that_hang(job):
+    """Thirty people and one lock are not locked out, and a point more than the job file knows is put right first."""
+    point = "lock-out/lock-off/kiln-feeder"
+    assert ("outside", "within") == tuple(verdict(job, point, "own-locks", people_behind="30", own_locks=hung) for hung in ("1", "30"))
+    assert "outside" == verdict(job, point, "points-locked", points_locked="2")
+
+
+def test_what_sees_the_supply_go_is_off_before_it_goes(job):
+    """Reclosing, changeover and set first, then the switch; a set's battery only after its start was tried."""
+    names = list(steps_of(job, "lock-out/lock-off"))
+    order = ["sets-first", "inverter-stop", "remote-off", "engine-off", "switch-off", "try-it", "start-battery"]
+    assert order == sorted(order, key=names.index)
+    assert [True] == applied(job, "lock-out/lock-off/kiln-feeder", {}, "sets-first")
+
+
+@pytest.mark.parametrize(("point", "beside", "said"), [
+    ("kiln-feeder", "alone", "outside"), ("drive-panel", "alone", "outside"), ("drive-switch", "alone", "within"), ("drive-switch", "beside-a-live-one", "outside"),
+])
+def test_no_earth_is_a_count_only_where_nothing_can_come_back(point, beside, said, job):
+    """A back-feed, a charge or a live line beside it: none on is outside."""
+    assert said == verdict(job, f"lock-out/prove-dead/{point}", "earths-on", runs_beside=beside, earths_on="0")
+    if beside == "alone":
+        assert said == verdict(job, f"lock-out/give-back/{point}", "earths-off", earths_noted="0", earths_off="0")
+
+
+def test_who_may_not_test_a_point_counts_no_tests_of_it(job):
+    """On the operator's point the permit is looked at, on cells the covers; only the crew's own point is tested again."""
+    counts = ("tested-again", "permit-seen", "cells-seen")
+    found = {point: applied(job, f"lock-out/keep-it-locked/{point}", {}, *counts) for point in ("kiln-feeder", "hv-switch", "battery-strings")}
+    assert {"kiln-feeder": [True, False, False], "hv-switch": [False, True, False], "battery-strings": [False, False, True]} == found
+
+
+def test_the_watch_is_counted_behind_the_work(job):
+    """No count of changes and starts before every joint, link and test behind the point is closed."""
+    needs = sheet_called(job, "lock-out/keep-it-locked/battery-strings")["needs"]["watch-ends"]
+    assert {"termination/check-the-joint/J7", "termination/close-the-links/J7", "testing/dead-tests/battery-link"} <= {need["sheet"] for need in needs}
+    names = list(steps_of(job, "lock-out/keep-it-locked"))
+    order = ["watch-begins", "watch-paper", "watch-ends", "changes", "starts", "locks-kept"]
+    assert order == sorted(order, key=names.index)
+
+
+def test_hands_go_among_cells_dressed_and_signed_for(job):
+    """Suit, gloves and the other strings before the gate; covers before the clamp, and the clamp proved on both sides."""
+    names = list(steps_of(job, "lock-out/cells-stay-live"))
+    order = ["suit-rating", "strings-on-bars", "hands-may-go-in", "tester-first", "poles-to-earth", "cover", "clamp-first", "string-current", "clamp-again",
+             "links-may-open", "open-links", "link-across", "tester-again"]
+    assert order == sorted(order, key=names.index)
+    assert "outside" == verdict(job, CELLS, "clamp-first", clamp_first="0")
+    assert "outside" == verdict(job, CELLS, "earth-watch", earth_watch="earthed-by-design")
+    assert "outside" == verdict(job, CELLS, "poles-to-earth", earth_watch="has-no-monitor", poles_to_earth="380")
+
+
+@pytest.mark.parametrize(("string", "section", "said"), [("872", "436", "within"), ("672", "336", "within"), ("775", "775", "outside"), ("775", "300", "outside")])
+def test_a_section_is_held_against_the_string_as_it_stands(string, section, said, job):
+    """A full string has full sections; the whole string is no section."""
+    assert said == verdict(job, CELLS, "section-voltage", string_voltage=string, section_voltage=section)
+    assert "outside" == verdict(job, CELLS, "section-wanted", section_wanted="768")
+
+
+def test_live_metal_inside_is_asked_with_the_covers_off(job):
+    """Bare on the fed side shuts it again, whatever was seen from outside."""
+    names = list(steps_of(job, "lock-out/prove-dead"))
+    assert names.index("suit-rating") < names.index("open-covers") < names.index("live-inside") < names.index("phase-to-phase")
+    assert "outside" == verdict(job, "lock-out/prove-dead/kiln-feeder", "live-inside", live_inside="live-and-bare")
+    assert [True] == applied(job, "lock-out/prove-dead/kiln-feeder", {"live-beside": "nothing"}, "marked-off")
+
+
+def test_the_operator_signs_for_no_test_that_the_crew_makes(job):
+    """On a low-voltage point of the operator's the crew tests after the permit, and nobody has signed that it is dead."""
+    holds = ("operator-hands-over", "operator-lets-test")
+    assert [True, False] == applied(job, "lock-out/prove-dead/hv-switch", {}, *holds)
+    job["items"]["isolation"]["kiln-feeder"]["values"]["operated_by"] = "operator"
+    assert [False, True] == applied(job, "lock-out/prove-dead/kiln-feeder", {"permit-number": "x"}, *holds)
