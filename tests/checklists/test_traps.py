@@ -424,3 +424,11 @@ def test_the_operator_signs_for_no_test_that_the_crew_makes(job):
     assert [True, False] == applied(job, "lock-out/prove-dead/hv-switch", {}, *holds)
     job["items"]["isolation"]["kiln-feeder"]["values"]["operated_by"] = "operator"
     assert [False, True] == applied(job, "lock-out/prove-dead/kiln-feeder", {"permit-number": "x"}, *holds)
+
+
+@pytest.mark.parametrize(("volts", "wanted", "said"), [
+    ("400", "0.2", "outside"), ("400", "0.3", "within"), ("11000", "0.1", "outside"), ("11000", "0.7", "within"), ("110000", "0.1", "outside"), ("110000", "3", "within"),
+])
+def test_a_slip_of_the_thumb_puts_no_barrier_within_reach(volts, wanted, said, job):
+    """0.1 for 1: whatever was typed for the site's own figure, there is a floor under it."""
+    assert said == verdict(job, "lock-out/prove-dead/kiln-feeder", "distance-wanted", beside_voltage=volts, distance_wanted=wanted)
