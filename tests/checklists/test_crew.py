@@ -73,9 +73,10 @@ class Story:
         return self.crew.tell(phone, "settle", sheet, step["name"], value=answers[0], about=answers, who=who).id
 
     def number(self, sheet: str, hold: str | None) -> dict[str, Any] | None:
-        """The first number read in front of a hold."""
+        """The first number read in front of a hold after which nothing else is asked again: a tester settled late wants all tested anew."""
         steps = self.crew.between(sheet, hold)
-        return next((step for step in steps if step.get("unit") and step["name"] in self.crew.given[sheet]), None)
+        again = {name for step in self.crew.steps(sheet) for name in step.get("after", [])}
+        return next((step for step in steps if step.get("unit") and step["name"] in self.crew.given[sheet] and step["name"] not in again), None)
 
 
 @pytest.fixture(scope="module")
