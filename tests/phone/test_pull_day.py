@@ -179,12 +179,12 @@ def test_hand_pull_without_a_gauge_is_an_estimate_and_never_a_go(winch: Callable
 
 
 def test_pull_that_stands_stopped_holds_up_the_sheet(winch: Callable) -> None:
-    """Behind the gate the sheet waits until somebody says to go on."""
+    """The next gate behind the pull says who stopped it, and waits until somebody says to go on."""
     here = winch("R3")
     here.page.locator("[data-part=stop]").click()
     here.says("stop", "called stop")
     here.page.goto(here.phone.address + "tasks/cable-pulling/pull.html#R3")
-    expect(here.phone.step("cable-in")).to_contain_text("The pull stands stopped by Ilse Brandrup")
+    expect(here.phone.step("hurt-cable")).to_contain_text("The pull stands stopped by Ilse Brandrup")
 
 
 def test_screen_is_kept_lit_or_the_page_says_that_it_is_not(winch: Callable) -> None:
