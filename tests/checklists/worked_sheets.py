@@ -32,3 +32,20 @@ def worked(job: dict, sheet: dict, instead: dict[str, str] | None = None) -> dic
 def sheet_called(job: dict, identity: str) -> dict:
     """The sheet with this id."""
     return next(sheet for sheet in job["sheets"] if sheet["id"] == identity)
+
+
+def verdict(job: dict, sheet: str, step: str, instead: dict[str, str] | None = None, **named: str) -> str | None:
+    """What a step says with a good crew's readings, some others `instead`; a reading may be named as expressions name it."""
+    readings = (instead or {}) | {name.replace("_", "-"): text for name, text in named.items()}
+    return Environment(job, sheet_called(job, sheet), worked(job, sheet_called(job, sheet), readings)).step(step)["verdict"]
+
+
+def applied(job: dict, sheet: str, instead: dict[str, str], *steps: str) -> list[bool]:
+    """Which of these steps a sheet asks, with some readings `instead`."""
+    environment = Environment(job, sheet_called(job, sheet), worked(job, sheet_called(job, sheet), instead))
+    return [environment.step(step)["applies"] for step in steps]
+
+
+def steps_of(job: dict, task: str) -> dict[str, dict]:
+    """The steps of a task by their names."""
+    return {step["name"]: step for step in job["tasks"][task]["steps"]}
