@@ -132,6 +132,7 @@ def test_hostile_words_in_a_record_stay_words(phone: Phone, new_phone, yard, tmp
     phone.dialog.get_by_text("Someone else").click()
     phone.dialog.get_by_label("Name", exact=True).fill(hostile[:80])
     phone.agree()
+    expect(phone.page.locator(".snag")).to_contain_text(hostile)
     path = phone.sent_record(tmp_path)
     other = new_phone(yard)
     other.open()

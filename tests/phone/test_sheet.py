@@ -120,6 +120,7 @@ def test_pull_along_the_route_is_drawn_from_both_ends(phone: Phone):
     phone.open(DRAW)
     pull = phone.step("length-in-hand").locator("[data-working=pull]")
     pull.locator("summary").click()
+    expect(pull.locator("svg[role=img] :is(.chosen, .other)")).to_have_count(2)
     lines = pull.locator("svg[role=img] :is(.chosen, .other)").evaluate_all("(all) => all.map((one) => one.getAttribute('d'))")
     # Three stations and the drum's own hold-back, as places inside the drawing.
     assert [4, 4] == [len(re.findall(r"[ML][\d.]+ [\d.]+(?=L|$)", line)) for line in lines]
