@@ -3,7 +3,7 @@
 import pytest
 
 from builder.compile.evaluate import Environment
-from tests.checklists.worked_sheets import sheet_called, verdict, worked
+from tests.checklists.worked_sheets import applied, sheet_called, verdict, worked
 
 LIVE = "energisation/switch-on/pump-drive"
 BATTERY = "energisation/switch-on/battery-link"
@@ -257,3 +257,58 @@ def test_gear_is_guarded_and_earthed_before_it_comes_alive(job: dict) -> None:
                     if need["sheet"].startswith("placing/")} for name in job["items"]["supply"]}
     assert {"placing/guard-it/pad-transformer", "placing/guard-it/kiln-board"} == waits["kiln-board"]
     assert ({"placing/guard-it/battery-unit"}, set()) == (waits["battery-link"], waits["pump-drive"])
+
+
+def test_nothing_turns_before_the_machines_are_clear(job: dict) -> None:
+    """Guards, people and radios, then the first bump; each stop is pressed on a running machine before load goes on."""
+    names = [step["name"] for step in job["tasks"]["energisation/first-load"]["steps"]]
+    order = ["machines-clear", "bump", "stops-running", "load-steps"]
+    assert order == sorted(order, key=names.index)
+    assert {"kiln-board": [True] * 3, "pump-drive": [True] * 3, "battery-link": [False] * 3} == {
+        supply: applied(job, f"energisation/first-load/{supply}", {}, *order[:3]) for supply in job["items"]["supply"]
+    }
+
+
+@pytest.mark.parametrize(("step", "owed", "none"), [("joints-seen", "joints-left", "0"), ("trips-made", "trips-owed", "0")])
+def test_what_another_sheet_left_over_is_counted_off(step: str, owed: str, none: str, job: dict) -> None:
+    """A joint left to the camera and a breaker that a lock held are read back, and asked of nobody where none was left."""
+    sheet = {"joints-seen": LOAD, "trips-made": "energisation/prove-live/kiln-board"}[step]
+    assert ["outside", "within"] == [verdict(job, sheet, step, {owed: "2", step: seen}) for seen in ("1", "2")]
+    assert [False] == applied(job, sheet, {owed: none}, step)
+
+
+def test_a_battery_that_pre_charges_itself_is_asked_for_its_setting(job: dict) -> None:
+    """No probe fits into the seconds that its controls take: the volts at which they close are held against the same limit."""
+    own, steps = {"pre-charged-by": "by-its-own-controls"}, ("pre-charge", "link-now", "string-now", "closes-at", "pre-charge-done")
+    assert [False, False, False, True, True] == applied(job, BATTERY, own, *steps)
+    assert [True, True, True, False, False] == applied(job, BATTERY, {}, *steps)
+    assert [False, True, True, False, False] == applied(job, BATTERY, {"meets": "another-string"}, *steps)
+    assert ["within", "outside"] == [verdict(job, BATTERY, "closes-at", own | {"closes-at": volts}) for volts in ("5", "5.1")]
+
+
+def test_a_source_without_earth_has_no_loop_and_no_neutral_to_hold(job: dict) -> None:
+    """There the insulation monitor is tried instead; a rod of its own may stand at a hundred ohm."""
+    board, steps = "energisation/prove-live/kiln-board", ("insulation-alarm", "neutral-to-earth", "loop-measured", "far-ends-within")
+    assert [True, False, False, False] == applied(job, board, {"earthing-system": "it"}, *steps)
+    assert [False, True, True, True] == applied(job, board, {}, *steps)
+    assert "within" == verdict(job, board, "loop-measured", {"earthing-system": "tt", "loop-wanted": "100", "loop-measured": "60"})
+
+
+def test_an_american_residual_device_is_pressed_and_not_timed(job: dict) -> None:
+    """Its standard gives it seconds at its rated current; no tester's milliseconds are asked for."""
+    board, steps = "energisation/prove-live/kiln-board", ("residual-pressed", "residual-tried", "residual-wanted", "residual-slowest")
+    assert [False, True, True, True] == applied(job, board, {}, *steps)
+    job["job"]["practice"] = "us"
+    assert [True, False, False, False] == applied(job, board, {}, *steps)
+
+
+@pytest.mark.parametrize(("most", "least", "said"), [("165", "140", "within"), ("165", "130", "outside"), ("165", "0", "outside")])
+def test_strings_side_by_side_share_the_load(most: str, least: str, said: str, job: dict) -> None:
+    """A string whose fuse is gone shows here; a fifth apart is charge and age."""
+    assert said == verdict(job, "energisation/first-load/battery-link", "string-least", {"string-most": most, "string-least": least})
+
+
+def test_two_strings_carry_together_what_the_pole_carries(job: dict) -> None:
+    """Of 320 A on two strings one takes 144 A at least, and 220 A at most."""
+    load = "energisation/first-load/battery-link"
+    assert ["outside", "within", "within", "outside"] == [verdict(job, load, "string-most", {"string-most": amps}) for amps in ("143", "145", "219", "221")]
