@@ -102,6 +102,7 @@ ASKED = [
     ("au-nz", DIG, "batter-wanted", "top-width", SHAFT | {"ground": "wet"}),
     ("iec", DIG, "zone-wanted", "machine-distance", {}),
     ("au-nz", "cable-pulling/conduit/R1", "fill-wanted", "cable-diameter", {}),
+    ("iec", "cable-pulling/conduit/R1", "fill-wanted", "cable-diameter", {}),
     ("au-nz", "cable-pulling/prove-the-pull/R4", "test-voltage-wanted", "test-voltage", {}),
     ("au-nz", "cable-pulling/prove-the-pull/R4", "insulation-wanted", "insulation-between", {}),
 ]
@@ -186,3 +187,16 @@ def test_it_is_dug_for_the_greatest_cover_that_anybody_asks(practice: str, cover
     depth = Environment(job, sheet, worked(job, sheet, {})).working("depth")["outputs"]["depth"]["si"]
     # Two layers of 110 mm, 50 mm between them, 75 mm of bedding.
     assert least + 0.345 == pytest.approx(depth)
+
+
+def test_american_insulation_at_208_volts_is_that_of_the_cable_s_rating(own_job: dict[str, Any]) -> None:
+    """The print goes by what the cable is rated for and not by the circuit: the crew reads voltage and least resistance off, and what it asks decides."""
+    job = _elsewhere(own_job, "us")
+    run, sheet = job["items"]["run"]["R1"]["values"], "cable-pulling/prove-the-pull/R1"
+    run["voltage"] = 208.0
+    wanted = {"test-voltage-wanted": "1000", "insulation-wanted": "100", "test-voltage": "1000"}
+    assert ["within", "outside"] == [
+        _said(job, sheet, "insulation-to-earth", wanted | {"core-temperature": "20", "insulation-to-earth": megohms})["verdict"] for megohms in ("120", "40")]
+    assert "cant-tell" == _said(job, sheet, "insulation-to-earth", wanted, ("insulation-wanted",))["verdict"]
+    run["voltage"] = 480.0
+    assert not _said(job, sheet, "insulation-wanted", {})["applies"]

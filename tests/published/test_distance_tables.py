@@ -43,25 +43,24 @@ def test_no_line_is_drawn_from_low_to_high_voltage():
     assert 1120 == pytest.approx(by_rule("en-50110", "1.1 kV", "outer"))
 
 
-# 29 CFR 1910.333, table S-5: highest voltage of each step in kV against feet and inches.
-OSHA = {0.75: 1, 2: 1.5, 15: 2, 37: 3, 87.5: 3.5, 121: 4, 140: 4.5}
+# NFPA 70E, 130.4, in a facility manual and in courses: highest voltage of each step in kV against feet, vicinity and inner.
+NFPA = {"nfpa-70e-ac": {0.15: (3.5, None), 0.75: (3.5, 1), 15: (5, 26 / 12), 36: (6, None)}, "nfpa-70e-dc": {1: (3.5, 1)}}
 
 
-@pytest.mark.parametrize("kilovolts", OSHA)
-def test_distances_of_the_united_states_rule_are_those_printed(kilovolts):
-    """Steps in feet, never less in metres than the print by more than its rounding."""
-    assert OSHA[kilovolts] * 304.8 == pytest.approx(by_rule("osha-s5", f"{kilovolts} kV", "inner"), rel=0.007)
-
-
-def test_contact_is_avoided_below_three_hundred_volts():
-    """The rule gives no distance there, and neither does the table."""
-    with pytest.raises(Missing, match="no figure"):
-        by_rule("osha-s5", "0.23 kV", "inner")
+@pytest.mark.parametrize(("rule", "kilovolts"), [(rule, kilovolts) for rule, steps in NFPA.items() for kilovolts in steps])
+def test_distances_of_the_united_states_print_are_never_cut_below_its_feet(rule, kilovolts):
+    """Feet and inches rule; in metres no more than three millimetres are put on, and none is taken off. Touch has no distance, nor has what prints differ on."""
+    for zone, feet in zip(("outer", "inner"), NFPA[rule][kilovolts], strict=True):
+        if feet is None:
+            with pytest.raises(Missing, match="no figure"):
+                by_rule(rule, f"{kilovolts} kV", zone)
+        else:
+            assert feet * 304.8 - 1e-6 <= by_rule(rule, f"{kilovolts} kV", zone) <= feet * 304.8 + 4
 
 
 def test_voltage_beyond_a_table_has_no_distance():
     """Above the last row nothing is read."""
-    for rule, voltage in (("en-50110", "66 kV"), ("osha-s5", "220 kV"), ("nfpa-70e-ac", "66 kV")):
+    for rule, voltage in (("en-50110", "66 kV"), ("nfpa-70e-ac", "66 kV")):
         with pytest.raises(Missing, match="no row for"):
             by_rule(rule, voltage, "inner")
 
@@ -75,8 +74,9 @@ def test_rows_of_a_rule_join_on(table):
             assert before["to_voltage"] == row["from_voltage"]
 
 
-# IEC 61439-1 table 1, as reproduced, and Bane NOR for enclosed gear: kV against mm.
-CLEARANCES = {1.5: 0.5, 2.5: 1.5, 4: 3.0, 6: 5.5, 8: 8.0, 12: 14.0}
+# Bane NOR for enclosed gear to 6 kV, its footnote for pollution degree 3 at 1.5 kV (0.5 mm in cleaner air); IEC 61439-1 table 1,
+# as reproduced, above: kV against mm.
+CLEARANCES = {1.5: 0.8, 2.5: 1.5, 4: 3.0, 6: 5.5, 8: 8.0, 12: 14.0}
 
 
 @pytest.mark.parametrize("kilovolts", CLEARANCES)
@@ -90,33 +90,6 @@ def test_impulse_above_the_table_has_no_clearance():
     """More than 12 kV is another standard's business."""
     with pytest.raises(Missing, match="no row"):
         asked("air-clearances", "enclosed", impulse="20 kV")
-
-
-# IEC 61010-1 as CLOU prints it: volts to earth against kV of impulse in categories II, III and IV.
-@pytest.mark.parametrize(("volts", "printed"), [(150, (1.5, 2.5, 4)), (300, (2.5, 4, 6)), (600, (4, 6, 8)), (1000, (6, 8, 12))])
-def test_impulses_of_the_categories_are_those_printed(volts, printed):
-    """A category more is a step more of impulse."""
-    assert printed == tuple(cell("category-impulses", f"category_{number}", voltage=volts) for number in ("two", "three", "four"))
-
-
-def test_same_impulse_is_not_the_same_tester():
-    """1000 V of category III and 600 V of category IV bear one impulse; neither serves in the other's place."""
-    assert cell("category-impulses", "category_three", voltage=1000) == cell("category-impulses", "category_four", voltage=600)
-
-
-# IEC 60204-1 6.2.4, NEC 460.6, California 2893, DIN VDE 0100-410: volts and seconds.
-@pytest.mark.parametrize(("gear", "volts", "seconds"), [("machine", 60, 5), ("open-plug-pins", 60, 1), ("low-voltage-capacitor", 50, 60),
-                                                        ("high-voltage-capacitor", 50, 300), ("converter-ac", 50, 5), ("converter-dc", 120, 5)])
-def test_residual_voltages_are_those_printed(gear, volts, seconds):
-    """What gear has to drain to, and how soon, is as the standards have it."""
-    assert (volts, seconds) == tuple(cell("residual-voltages", column, gear=gear) for column in ("voltage", "within"))
-
-
-# NFPA 70E: categories 1 to 4 ask for 4, 8, 25 and 40 cal/cm2.
-def test_clothing_is_rated_for_the_whole_of_its_band():
-    """Each category's least rating is the top of its band."""
-    assert [(1, 4), (2, 8), (3, 25), (4, 40)] == [(row["category"], row["rating"]) for row in TABLES["arc-clothing"]["rows"]]
-    assert all(row["energy"] == row["rating"] for row in TABLES["arc-clothing"]["rows"])
 
 
 def test_no_table_of_other_owners_decides_a_gap():

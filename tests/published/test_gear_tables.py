@@ -16,9 +16,10 @@ S1 = {"150 V": (3.0, 3.0, 3.0), "600 V": (3.0, 3.5, 4.0)}
 
 @pytest.mark.parametrize("voltage", S1)
 def test_working_space_of_the_united_states_is_as_printed(voltage):
-    """Depth by what stands across the aisle, in feet, and never rounded below by more than a millimetre."""
+    """Depth by what stands across the aisle, in feet, and never rounded below."""
     found = [asked("working-spaces", "front", practice="us", facing=facing, voltage=voltage) for facing in ("nothing-earthed", "earthed", "live")]
-    assert [feet * 0.3048 for feet in S1[voltage]] == pytest.approx(found, abs=1e-3)
+    for feet, metres in zip(S1[voltage], found, strict=True):
+        assert feet * 0.3048 - 1e-9 <= metres <= feet * 0.3048 + 1e-3
 
 
 def test_working_space_above_600_volts_is_asked_for():
@@ -59,16 +60,6 @@ def test_areas_of_the_bending_table_are_those_of_the_wire_gauge(gauge, area):
     assert 1 == len([row for row in TABLES["terminal-bending-spaces"]["rows"] if row["area"] == area])
 
 
-# Hydrostatic Extrusions, patterns of DIN 43673: width of bar against bolt, hole and the fewest bolts drawn.
-@pytest.mark.parametrize(("width", "thread", "hole", "fewest"), [(12, "M5", 5.5, 1), (20, "M8", 9, 1), (30, "M10", 11, 1), (40, "M12", 13.5, 1), (60, "M12", 13.5, 2),
-                                                                 (80, "M12", 13.5, 4), (100, "M12", 13.5, 4), (120, "M12", 13.5, 4)])
-def test_bolts_of_a_bar_are_those_drawn(width, thread, hole, fewest):
-    """Each width has its bolt, hole and number."""
-    keys = {"bar_width": f"{width} mm"}
-    assert (thread, hole / 1000, fewest) == (asked("palm-bolts", "thread", **keys), pytest.approx(asked("palm-bolts", "hole", **keys)),
-                                             asked("palm-bolts", "fewest", **keys))
-
-
 # Schneider Compact NS p C-25.
 @pytest.mark.parametrize(("voltage", "millimetres"), [("400 V", 8), ("600 V", 8), ("690 V", 14), ("1000 V", 14)])
 def test_air_between_bars_is_the_makers(voltage, millimetres):
@@ -105,26 +96,19 @@ def test_drained_is_extra_low_voltage():
     assert {"memory"} == {row["basis"] for row in TABLES["touch-voltages"]["rows"] if row["skin"] == "wet"}
 
 
-@pytest.mark.parametrize("row", TABLES["arc-categories"]["rows"], ids=lambda row: row["category"])
-def test_label_by_category_and_by_energy_dress_alike(row):
-    """NFPA 70E: 4, 8, 25 and 40 cal/cm²; both tables say the same."""
-    assert {"1": 4, "2": 8, "3": 25, "4": 40}[row["category"]] == row["rating"]
-    assert int(row["category"]) == cell("arc-clothing", "category", rating=row["rating"])
+# NFPA 70E, in a catalogue and a legal explainer.
+def test_clothing_of_a_category_is_rated_as_printed():
+    """Categories 1 to 4 ask for 4, 8, 25 and 40 cal/cm²."""
+    assert {"1": 4, "2": 8, "3": 25, "4": 40} == {row["category"]: row["rating"] for row in TABLES["arc-categories"]["rows"]}
 
 
-# ABB 670 series: voltage difference 0.10 to 0.15, closing angle 15 degrees, beats of four to five seconds.
+# ABB 670 series: voltage difference 0.10 to 0.15, closing angle 15 degrees.
 def test_closing_limits_are_the_narrow_end_of_the_relay_makers():
     """At both limits together under a third of the voltage stands across the switch (hand: √(1 + 0.81 - 1.8 · cos 15°))."""
-    assert (10, 15, 5) == tuple(value("closing-limits", name) for name in ("voltage", "angle", "beat_time"))
+    assert (10, 15) == tuple(value("closing-limits", name) for name in ("voltage", "angle"))
     across = voltage_across_switch(1, 0.9, radians(15))["ratio"]
     assert sqrt(1 + 0.81 - 1.8 * 0.9659258) == pytest.approx(across, abs=1e-6)
     assert across < 1 / 3
-
-
-# UEi insulation tester manual p 24 and Emerson motors manual p 9.
-def test_absorption_lines_are_those_of_two_makers():
-    """Under 1 bad, under 1.25 watched, good from 1.4."""
-    assert (1, 1.25, 1.4) == tuple(value("absorption-limits", name) for name in ("bad_below", "watch_below", "good_from"))
 
 
 # MESC p 71: 0.7 kgf/mm² for PVC, PE and neoprene.
