@@ -187,6 +187,22 @@ def test_conductor_resistances_are_those_of_the_standard(area):
     assert OHMS[area] == tuple(cell("conductors", "resistance", conductor=metal, area=area, stranding=kind) for metal, kind in kinds)
 
 
+# The same, small sizes, typed again from a cable-sizing trade page: solid and stranded copper alike, flexible copper, and aluminium of 10 mm2.
+SMALL_OHMS = {1.5: (12.1, 13.3), 2.5: (7.41, 7.98), 4: (4.61, 4.95), 6: (3.08, 3.30), 10: (1.83, 1.91)}
+
+
+@pytest.mark.parametrize("area", SMALL_OHMS)
+def test_small_conductors_are_those_of_the_standard(area):
+    """Earth and control cores: a solid wire and a strand of one size have one limit."""
+    printed, flexible = SMALL_OHMS[area]
+    assert (printed, printed, flexible) == tuple(cell("conductors", "resistance", conductor="copper", area=area, stranding=kind) for kind in ("solid", "stranded", "flexible"))
+
+
+def test_smallest_aluminium_conductor_is_that_of_the_standard():
+    """Class 1 and class 2 aluminium of 10 mm2 have 3.08 ohm/km (Kabelmetal Indonesia, tables A.1 and A.2)."""
+    assert (3.08, 3.08) == tuple(cell("conductors", "resistance", conductor="aluminium", area=10, stranding=kind) for kind in ("solid", "stranded"))
+
+
 # NEC chapter 9 table 8, class B strand, uncoated copper and aluminium, ohm per 1000 ft at 75 degrees, typed again from SFASoft's print of it.
 OHMS_PER_KFT = {26.24: (0.491, 0.808), 41.74: (0.308, 0.508), 52.62: (0.245, 0.403), 66.36: (0.194, 0.319), 83.69: (0.154, 0.253), 105.6: (0.122, 0.201),
                 133.1: (0.0967, 0.159), 167.8: (0.0766, 0.126), 211.6: (0.0608, 0.1), 250: (0.0515, 0.0847), 300: (0.0429, 0.0707), 350: (0.0367, 0.0605),
