@@ -1,13 +1,9 @@
 """Claims about pulling a cable that the good crew of the demo does not meet."""
 
-from pathlib import Path
-
 import pytest
 
-from builder.check.everything import checked_job
 from builder.compile.evaluate import Environment
-from builder.places import DEMO_JOB
-from tests.checklists.worked_sheets import sheet_called, steps_of, verdict, worked
+from tests.checklists.worked_sheets import applied, sheet_called, steps_of, verdict, worked
 
 CABLE = "cable-pulling/prove-the-pull/R1"
 FIVE_CABLES = "cable-pulling/before-the-pull/R4"
@@ -21,14 +17,53 @@ def test_screened_cable_that_reads_less_as_it_is_held_is_outside(reading: str, s
     assert said == verdict(job, CABLE, "screen-one-minute", {"screen-one-minute": reading})
 
 
-def test_two_sorts_of_cable_in_one_pull_are_proved_core_by_core(job: dict, tmp_path: Path) -> None:
+def test_each_conduit_of_the_demo_holds_a_whole_circuit(job: dict) -> None:
     """Three phases with their neutral and an earth are five cores, whichever line of the job they stand in."""
-    text = DEMO_JOB.read_text(encoding="utf-8").replace("overlays: [firm.yaml]\n", "")
-    again = text.replace("    number: 3\n    arrangement: cradled\n", "    number: 3\n    also: [{cable: AL300, number: 1}, {cable: FLEX95, number: 1}]\n    arrangement: mixed\n")
-    assert again != text
-    (tmp_path / "job.yaml").write_text(again, encoding="utf-8")
-    five = checked_job(tmp_path / "job.yaml")
-    assert ("within", "outside") == (verdict(five, CABLE, "core-to-core", {"core-to-core": "5"}), verdict(five, CABLE, "core-to-core"))
+    for run in ("R1", "R2"):
+        lies = [(cable["number"], cable["area"]) for cable in job["items"]["run"][run]["values"]["cables"]]
+        assert [(4, pytest.approx(300e-6)), (1, pytest.approx(95e-6))] == lies
+        found = [verdict(job, f"cable-pulling/prove-the-pull/{run}", "core-to-core", {"core-to-core": count}) for count in ("5", "4")]
+        assert ["within", "outside"] == found
+
+
+def test_a_thinner_core_is_not_held_to_the_resistance_of_a_thicker(job: dict) -> None:
+    """Out and back is measured on two of the thick ones; where there is but one of them, nobody is asked."""
+    assert "two of the thickest" in steps_of(job, "cable-pulling/prove-the-pull")["loop-resistance"]["say"]
+    # 72 m there through the phase and back through the earth: 21 mohm where two phases have 14.
+    assert "outside" == verdict(job, CABLE, "loop-resistance", {"loop-resistance": "21"})
+    job["items"]["run"]["R1"]["values"]["number"] = 1
+    assert [False] == applied(job, CABLE, {}, "loop-resistance")
+
+
+def test_another_sort_in_the_pull_that_bears_less_stops_it(job: dict) -> None:
+    """The sums are for the first sort; where all are alike nobody is asked."""
+    before = "cable-pulling/before-the-pull"
+    assert ["within", "outside"] == [verdict(job, f"{before}/R1", "others-bear-it", {"others-bear-it": said}) for said in ("each-bears-it", "one-bears-less")]
+    assert [[True], [False], [False]] == [applied(job, f"{before}/{run}", {}, "others-bear-it") for run in ("R1", "R3", "R4")]
+
+
+def test_single_cores_of_a_battery_are_cleated_for_its_short(job: dict) -> None:
+    """Plus and minus throw each other apart as phases do: the distance is read off the drawing and held; a multicore cable is asked for neither."""
+    pull = "cable-pulling/pull"
+    asked = ("cleat-together", "cleat-poles", "cleats-apart", "cleat")
+    found = {run: applied(job, f"{pull}/{run}", {}, *asked) for run in ("R1", "R4", "R5")}
+    assert {"R1": [True, False, True, False], "R4": [False, True, True, False], "R5": [False, False, False, True]} == found
+    assert "outside" == verdict(job, f"{pull}/R4", "cleats-apart", {"cleats-apart": "700"})
+
+
+def test_room_over_the_cables_is_asked_where_it_can_be_worked_out(job: dict) -> None:
+    """Cables in no set order are judged by the fill; no sheet shows a working that can't be told."""
+    assert [[False], [True]] == [applied(job, f"cable-pulling/conduit/{run}", {}, "room-above") for run in ("R1", "R3")]
+    job["items"]["run"]["R3"]["values"]["bore"] = 0.06
+    assert "outside" == verdict(job, "cable-pulling/conduit/R3", "room-above", {"bore-measured": "60", "room-above": "30"})
+
+
+def test_bends_between_pull_points_are_added_up_where_the_code_counts_them(job: dict) -> None:
+    """Four quarter bends and no more in the United States; elsewhere the pull itself decides."""
+    conduit = "cable-pulling/conduit/R3"
+    assert [False] == applied(job, conduit, {}, "turns-between")
+    job["job"]["practice"] = "us"
+    assert ["within", "outside"] == [verdict(job, conduit, "turns-between", {"turns-between": turns}) for turns in ("360", "361")]
 
 
 def test_nobody_takes_hold_of_a_cable_that_was_tested(job: dict) -> None:
@@ -42,7 +77,8 @@ def test_nobody_takes_hold_of_a_cable_that_was_tested(job: dict) -> None:
 
 
 def test_sheath_is_tested_where_there_is_a_screen_and_nowhere_else(job: dict) -> None:
-    """Nobody reads of a screen on a cable that has none."""
+    """Nobody reads of a sheath on a cable without screen or armour: it has nothing to be tested against."""
+    assert "outside" == verdict(job, "cable-pulling/prove-the-pull/R3", "sheath", {"sheath": "1"})
     sheet = sheet_called(job, CABLE)
     assert not Environment(job, sheet, worked(job, sheet)).step("sheath")["applies"]
     job["cables"]["AL300"]["values"]["construction"] = "screened"
@@ -66,7 +102,7 @@ def test_one_core_alone_has_no_other_to_be_tested_against(job: dict) -> None:
     """Nobody is asked for the insulation between cores, or for out and back, where there is one core."""
     environment = Environment(job, sheet_called(job, CABLE), worked(job, sheet_called(job, CABLE)))
     assert [True, True] == [environment.step(name)["applies"] for name in ("insulation-between", "loop-resistance")]
-    job["items"]["run"]["R1"]["values"]["cores_in_all"] = 1
+    job["items"]["run"]["R1"]["values"] |= {"cores_in_all": 1, "number": 1}
     alone = Environment(job, sheet_called(job, CABLE), worked(job, sheet_called(job, CABLE)))
     assert [False, False, True] == [alone.step(name)["applies"] for name in ("insulation-between", "loop-resistance", "insulation-to-earth")]
 
@@ -161,5 +197,5 @@ def test_hands_go_to_the_head_when_the_rope_is_slack(job):
 @pytest.mark.parametrize(("arrangement", "verdicts"), [("cradled", ("within", "within")), ("triangular", ("within", "outside")), ("mixed", ("within", "outside"))])
 def test_three_that_were_planned_as_a_bundle_go_in_as_one(arrangement, verdicts, job):
     """Loose cables wedge harder than the pull of a bundle was worked out for."""
-    job["items"]["run"]["R1"]["values"]["arrangement"] = arrangement
+    job["items"]["run"]["R1"]["values"] |= {"number": 3, "arrangement": arrangement}
     assert verdicts == tuple(verdict(job, "cable-pulling/conduit/R1", "lay", lay=lay) for lay in ("tied-in-a-triangle", "loose"))

@@ -107,7 +107,7 @@ def test_who_may_not_test_a_point_counts_no_tests_of_it(job):
 def test_the_watch_is_counted_behind_the_work(job):
     """No count of changes and starts before every joint, link and test behind the point is closed."""
     needs = sheet_called(job, "lock-out/keep-it-locked/battery-strings")["needs"]["watch-ends"]
-    assert {"termination/check-the-joint/J7", "termination/close-the-links/J7", "testing/dead-tests/battery-link"} <= {need["sheet"] for need in needs}
+    assert {"termination/check-the-joint/J7", "termination/close-the-links/J7", "testing/dead-tests/battery-link", "testing/put-it-back/battery-link"} <= {need["sheet"] for need in needs}
     names = list(steps_of(job, "lock-out/keep-it-locked"))
     order = ["watch-begins", "watch-paper", "watch-ends", "changes", "starts", "locks-kept"]
     assert order == sorted(order, key=names.index)

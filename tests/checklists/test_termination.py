@@ -58,7 +58,7 @@ def test_lug_that_its_maker_fitted_is_bolted_and_not_pressed(job):
 def test_links_close_after_the_cables_are_tested(job):
     """Cables are tested with the links open: closing waits for those tests, and giving back waits for the closing."""
     closing = sheet_called(job, "termination/close-the-links/J7")["needs"]["links-may-close"]
-    assert {"sheet": "testing/dead-tests/battery-link", "hold": "dead-tests-in"} in closing
+    assert {"sheet": "testing/put-it-back/battery-link", "hold": "dead-tests-in"} in closing
     giving = sheet_called(job, "lock-out/give-back/battery-strings")["needs"]["may-come-off"]
     assert {"sheet": "termination/close-the-links/J7", "hold": None} in giving
 

@@ -3,7 +3,9 @@
 import pytest
 
 from builder.compile.evaluate import Environment
-from tests.checklists.worked_sheets import sheet_called, verdict, worked
+from tests.checklists.worked_sheets import applied, sheet_called, steps_of, verdict, worked
+
+BACK = "testing/put-it-back"
 
 
 @pytest.mark.parametrize(("clears", "said"), [("0.9", "within"), ("4", "within"), ("5", "outside")])
@@ -21,11 +23,54 @@ def test_operators_earths_come_off_and_go_back_under_the_operators_word(job: dic
 
 
 def test_no_hand_goes_in_between_lifting_the_earths_and_their_being_back(job: dict) -> None:
-    """Everything that is unbolted comes off before the earths do, and goes back after them."""
-    names = [step["name"] for step in job["tasks"]["testing/dead-tests"]["steps"]]
-    off, back = names.index("earths-may-be-lifted"), names.index("hands-may-go-back")
+    """Everything that is unbolted comes off before the earths do, and goes back on a sheet that waits for them."""
+    names = list(steps_of(job, "testing/dead-tests"))
+    off = names.index("earths-may-be-lifted")
     assert max(map(names.index, ("lift-electronics", "winding-apart", "joins-lifted", "electrode-lifted"))) < off
-    assert back < min(map(names.index, ("winding-back", "link-back", "tags-back", "ways-checked", "strings-fused")))
+    assert "hands-may-go-back" == names[-1]
+    first = next(iter(steps_of(job, BACK).values()))
+    needs = {(need["sheet"], need["hold"]) for need in sheet_called(job, f"{BACK}/kiln-board")["needs"][first["name"]]}
+    assert ("hold", True) == (first["kind"], ("testing/dead-tests/kiln-board", "hands-may-go-back") in needs)
+
+
+def test_no_test_voltage_comes_on_while_hands_put_things_back(job: dict) -> None:
+    """Insulation is tested on the sheet where hands are out, windings with their leads off, and nowhere after."""
+    assert [] == [name for name, step in steps_of(job, BACK).items() if step.get("unit") == "Mohm" or "test voltage" in step["say"].lower()]
+    names = list(steps_of(job, "testing/dead-tests"))
+    order = ("winding-apart", "winding-may-be-tested", "windings-within", "short-windings", "lift-electronics", "earths-may-be-lifted", "insulation-between", "earths-back")
+    assert sorted(order, key=names.index) == list(order)
+
+
+def test_what_is_put_back_is_counted_against_what_was_tagged(job: dict) -> None:
+    """Another person may put it back on another day: tags and joins are read off the sheet of the test."""
+    board = f"{BACK}/kiln-board"
+    assert "outside" == verdict(job, board, "tags-back", {"tags-hanging": "15"})
+    assert [[True], [False]] == [applied(job, board, {"joins-off": count}, "link-back") for count in ("1", "0")]
+
+
+def test_the_tap_is_compared_and_not_only_written_down(job: dict) -> None:
+    """One position beside the drawing's is outside."""
+    assert ["within", "outside"] == [verdict(job, f"{BACK}/kiln-board", "tap", {"tap": tap}) for tap in ("3", "2")]
+
+
+def test_only_a_board_has_outgoing_ways(job: dict) -> None:
+    """A drive's one cable is rung core by core; nobody looks for ways that it hasn't got."""
+    assert [[True, True], [False, False]] == [applied(job, f"{BACK}/{supply}", {}, "ways-drawn", "ways-checked") for supply in ("kiln-board", "pump-drive")]
+
+
+def test_no_core_is_left_out_of_the_insulation_test(job: dict) -> None:
+    """The neutral is tested to each phase as well, and no open switch hides what lies behind it."""
+    steps = steps_of(job, "testing/dead-tests")
+    assert "to the neutral" in steps["insulation-between"]["say"]
+    names = list(steps)
+    assert steps["switches-for-test"]["must"] and names.index("switches-for-test") < names.index("insulation-between")
+
+
+def test_conductors_side_by_side_are_cut_alike(job: dict) -> None:
+    """Two for a phase may differ by a fiftieth; one alone has nothing to be held against."""
+    look = "testing/look-it-over"
+    assert ["within", "outside"] == [verdict(job, f"{look}/kiln-board", "leg-shortest", {"leg-longest": "71.6", "leg-shortest": short}) for short in ("70.2", "70.1")]
+    assert [False] == applied(job, f"{look}/pump-drive", {}, "leg-shortest")
 
 
 @pytest.mark.parametrize("codes", ["0.2", "0.4", "5"])

@@ -96,7 +96,7 @@ def test_somebody_is_on_the_brake_and_the_working_says_where_the_cable_runs_by_i
 @pytest.mark.parametrize(("bore", "within"), [("78", True), ("81.5", False), ("84", False), ("90", False), ("95.3", False), ("102", True)])
 def test_loose_cables_near_a_ratio_of_three_are_outside_by_either_ratio(bore, within, job):
     """2.735 is in the band only with the bend's 1.05, 3.198 only without it: both warn."""
-    job["items"]["run"]["R1"]["values"]["bore"] = float(bore) / 1000
+    job["items"]["run"]["R1"]["values"] |= {"number": 3, "arrangement": "cradled", "bore": float(bore) / 1000}
     said = verdict(job, "cable-pulling/conduit/R1", "lay", bore_measured=bore, lay="loose")
     assert ("within" if within else "outside") == said
 

@@ -22,7 +22,7 @@ BEFORE_GIVING_BACK = (
     "cable-pulling/conduit", "cable-pulling/open-route", "cable-pulling/before-the-pull", "cable-pulling/pull",
     "cable-pulling/prove-the-pull",
     "termination/before-making-off", "termination/make-off", "termination/check-the-joint",
-    "testing/look-it-over", "testing/dead-tests", "termination/close-the-links", "testing/prove-protection", "lock-out/keep-it-locked",
+    "testing/look-it-over", "testing/dead-tests", "testing/put-it-back", "termination/close-the-links", "testing/prove-protection", "lock-out/keep-it-locked",
 )
 OF_THE_BOARD = ("hv-switch", "kiln-feeder", "standby-set")
 # Who hangs a lock on a box, or where there is none on the point; and who holds the lock whose key lies in the box.
@@ -217,8 +217,9 @@ def test_a_joint_or_cable_proved_again_is_tested_again(sheet: str, hold: str, ph
     """What was made again after the tests takes the tests with it, for its own supply and for no other."""
     phone.say("release", sheet, hold, "licensed-worker")
     standing = phone.progress()
-    assert not standing.sheet("testing/dead-tests/kiln-board").holds["dead-tests-in"].in_force
-    assert standing.sheet("testing/dead-tests/battery-link").holds["dead-tests-in"].in_force
+    for task, tested in (("dead-tests", "hands-may-go-back"), ("put-it-back", "dead-tests-in")):
+        assert not standing.sheet(f"testing/{task}/kiln-board").holds[tested].in_force
+        assert standing.sheet(f"testing/{task}/battery-link").holds[tested].in_force
 
 
 def test_when_every_lock_is_back_the_supply_can_be_switched_on(given_back: Phone) -> None:
