@@ -21,7 +21,7 @@ def summary(kind: str, item: Any, job: Job) -> str:
             parts += [f"{word(one.kind)} {_where(one, told, word)}" for one in item.services]
         case "run":
             way = " ".join(([item.bore.text] if item.bore else []) + ([item.conduit] if item.conduit else []) + [word(item.way)])
-            parts = [f"{item.number} × {_cable(item, job)}", way]
+            parts = [" + ".join(f"{one.number} × {_cable(one, job)}" for one in (item, *item.also)), way]
         case "lock_box":
             parts = [item.where]
         case "site":

@@ -23,8 +23,8 @@ def test_a_trench_names_the_services_in_it(items: dict) -> None:
 
 
 def test_a_run_names_its_cable_and_its_way(items: dict) -> None:
-    """Number, cable and bore stand on every sheet of a run."""
-    assert items["run"]["R1"]["summary"].startswith("3 × Al 1 × 300 single · ")
+    """Number, cable and bore stand on every sheet of a run, and whatever else goes in with it."""
+    assert items["run"]["R1"]["summary"].startswith("4 × Al 1 × 300 single + 1 × Cu 1 × 95 single, the protective conductor · ")
 
 
 def test_what_a_site_must_have_every_item_waits_for() -> None:
