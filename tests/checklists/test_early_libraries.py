@@ -105,3 +105,55 @@ def test_no_strap_and_no_sling_before_the_drum_is_chocked_and_the_lift_is_strong
 def test_a_manual_that_is_missing_is_outside(job: dict[str, Any]) -> None:
     """A count of what is there said nothing; none may be missing."""
     assert "outside" == verdict(job, "handing-over/papers/kiln-board", "manuals", manuals="1")
+
+
+FIND = "trenching/find-services/T1"
+DIG = "trenching/open-trench/T1"
+LAY = "trenching/lay-conduit/T1"
+
+
+def test_a_raised_boom_keeps_the_distance_that_the_line_s_owner_gives(job: dict[str, Any]) -> None:
+    """A look upwards that found a line asks how far, and nobody digs nearer."""
+    assert "outside" == verdict(job, FIND, "line-kept", overhead="live-line", line_wanted="4", line_kept="3.9")
+    assert [False] * 3 == applied(job, FIND, {"overhead": "no-line"}, "line-paper", "line-wanted", "line-kept")
+
+
+def test_no_bucket_before_the_nearest_service_and_what_stands_beside_are_judged(job: dict[str, Any]) -> None:
+    """A wall nearer than the trench is deep, or a service inside its zone, keeps the hold for digging shut."""
+    names = list(steps_of(job, "trenching/open-trench"))
+    assert all(names.index(before) < names.index("clear-to-dig") < names.index("dig-in-lifts") for before in ("beside", "service-near", "machine-distance"))
+    assert ["within", "within", "outside"] == [verdict(job, DIG, "beside", beside=said) for said in ("nothing", "passed-by-engineer", "not-passed")]
+    assert [False] == applied(job, DIG, {"beside": "nothing"}, "propped-by")
+
+
+def test_the_locator_is_tried_before_the_line_is_swept(job: dict[str, Any]) -> None:
+    """A locator is a tester: silence from a broken one is no clear ground."""
+    names = list(steps_of(job, "trenching/find-services"))
+    assert names.index("locator-tried") < names.index("sweep")
+    assert steps_of(job, "trenching/find-services")["locator-tried"]["must"]
+
+
+def test_named_services_can_t_be_tapped_away_where_conduits_are_laid(job: dict[str, Any]) -> None:
+    """The job names some on this line, so one of them has the least to spare."""
+    assert "outside" == verdict(job, LAY, "nearest-service", nearest_service="none")
+    job["items"]["trench"]["T1"]["values"]["services"] = None
+    assert "within" == verdict(job, LAY, "nearest-service", nearest_service="none")
+
+
+def test_turns_between_pull_points_are_added_up_where_the_practice_limits_them(job: dict[str, Any]) -> None:
+    """Four quarter bends in the United States; elsewhere the pull's working decides and nothing is asked."""
+    assert [False] == applied(job, LAY, {}, "bends-in-all")
+    job["job"]["practice"] = "us"
+    assert ["within", "outside"] == [verdict(job, LAY, "bends-in-all", bends_in_all=text) for text in ("360", "375")]
+
+
+def test_a_box_is_drawn_only_where_one_stands(job: dict[str, Any]) -> None:
+    """Sides that lean have no box to draw."""
+    asked = {said: applied(job, "trenching/bury-and-prove/T1", {"held-by": said}, "box-out") for said in ("boxes-or-shores", "nothing-set")}
+    assert {"boxes-or-shores": [True], "nothing-set": [False]} == asked
+
+
+def test_a_hot_day_is_planned_anew_from_where_the_law_calls_it_hot(job: dict[str, Any]) -> None:
+    """95 degrees Fahrenheit, 35 Celsius; the firm's own 37 was too late."""
+    asked = [applied(job, "setting-up/brief/yard", {"air-temperature": text, "day-planned-anew": "x"}, "day-planned-anew") for text in ("34.9", "35.5")]
+    assert [[False], [True]] == asked
