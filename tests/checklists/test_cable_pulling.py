@@ -58,6 +58,13 @@ def test_room_over_the_cables_is_asked_where_it_can_be_worked_out(job: dict) -> 
     assert "outside" == verdict(job, "cable-pulling/conduit/R3", "room-above", {"bore-measured": "60", "room-above": "30"})
 
 
+def test_the_sheave_at_the_mouth_holds_more_than_the_rope(job: dict) -> None:
+    """At 3 kN a square corner puts 4.24 kN on it, twice that is asked; a rope that runs straight has none."""
+    before = "cable-pulling/before-the-pull/R1"
+    assert ["within", "outside"] == [verdict(job, before, "sheave-rating", {"sheave-rating": rating}) for rating in ("8.5", "8.4")]
+    assert [False, False] == applied(job, before, {"rope-leads": "straight-to-the-winch"}, "sheave-turn", "sheave-rating")
+
+
 def test_bends_between_pull_points_are_added_up_where_the_code_counts_them(job: dict) -> None:
     """Four quarter bends and no more in the United States; elsewhere the pull itself decides."""
     conduit = "cable-pulling/conduit/R3"

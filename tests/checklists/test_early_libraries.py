@@ -77,13 +77,13 @@ def test_cable_that_is_pulled_straight_off_the_drum_is_not_asked_for_pieces(job:
     pieces = ("cap-and-tag", "pieces", "left-over")
     assert [False] * 3 == applied(job, f"{CUT}/D2", {"off-the-drum": "72", "pieces-wanted": "0"}, *pieces)
     assert "outside" == verdict(job, f"{CUT}/D2", "pieces-wanted", off_the_drum="0", pieces_wanted="0")
-    assert "outside" == verdict(job, f"{CUT}/D1", "pieces-wanted", off_the_drum="438", pieces_wanted="6")
+    assert "outside" == verdict(job, f"{CUT}/D1", "pieces-wanted", off_the_drum="584", pieces_wanted="8")
 
 
 def test_what_is_left_counts_what_is_pulled_off_the_drum_later(job: dict[str, Any]) -> None:
-    """451 m, 219 m of 438 m cut in three pieces: 232 m stay, and 12 m would be a piece cut long."""
-    half = {"off-the-drum": "219", "pieces-wanted": "3", "pieces": "3"}
-    assert ["within", "outside"] == [verdict(job, f"{CUT}/D1", "left-over", half | {"left-over": text}) for text in ("231.5", "12")]
+    """601 m, 292 m of 584 m cut in four pieces: 309 m stay, and 16 m would be a piece cut long."""
+    half = {"off-the-drum": "292", "pieces-wanted": "4", "pieces": "4"}
+    assert ["within", "outside"] == [verdict(job, f"{CUT}/D1", "left-over", half | {"left-over": text}) for text in ("308.5", "16")]
 
 
 def test_gear_that_goes_to_a_store_has_a_lift_of_its_own(job: dict[str, Any]) -> None:

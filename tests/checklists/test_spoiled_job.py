@@ -185,6 +185,7 @@ ACCOUNTED = {
     "joint.wrench_error": "a tenth: the setting still has to lie in the joint's own tolerance",
     "run.load_current": "what the drop is reckoned with; measured at switch-on against the supply's",
     "run.number": "the arrangement is held against it, and the cores are counted when the cable is in",
+    "run.also.number": "as for the number: the cores are counted when the cable is in",
     "run.rope_break": "the tag of the rope in hand is read",
     "run.route.length": "a tenth: the length that is in is measured, and the pull is read while it runs",
     "run.route.radius": "the tightest bend is measured, and the pull is read while it runs",

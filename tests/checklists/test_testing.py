@@ -66,6 +66,24 @@ def test_no_core_is_left_out_of_the_insulation_test(job: dict) -> None:
     assert steps["switches-for-test"]["must"] and names.index("switches-for-test") < names.index("insulation-between")
 
 
+def test_a_neutral_joined_on_the_live_side_is_lifted_for_the_test(job: dict) -> None:
+    """Unbroken, it reads straight to earth through a join that nobody here may open; broken with the rest, or joined here, it stays."""
+    dead = "testing/dead-tests/kiln-board"
+    elsewhere = {"link-drawn": "0", "link-found": "0"}
+    assert [True] == applied(job, dead, elsewhere, "neutral-lifted")
+    assert [False] == applied(job, dead, elsewhere | {"neutral-comes": "behind-a-locked-pole"}, "neutral-lifted")
+    assert [False, False] == applied(job, dead, {}, "neutral-comes", "neutral-lifted")
+
+
+def test_a_crew_of_the_united_states_is_asked_for_its_study_and_not_for_times_of_others(job: dict) -> None:
+    """Its code knows neither systems by two letters nor a time for each: the study's own figure is held."""
+    protection, asked = "testing/prove-protection/kiln-board", ("earthing-system", "final-lasts", "others-last", "fault-lasts")
+    assert [True, True, True, False] == applied(job, protection, {}, *asked)
+    job["job"]["practice"] = "us"
+    assert [False, False, False, True] == applied(job, protection, {}, *asked)
+    assert ["within", "outside"] == [verdict(job, protection, "fault-lasts", {"fault-lasts": lasts}) for lasts in ("0.5", "0.6")]
+
+
 def test_conductors_side_by_side_are_cut_alike(job: dict) -> None:
     """Two for a phase may differ by a fiftieth; one alone has nothing to be held against."""
     look = "testing/look-it-over"
