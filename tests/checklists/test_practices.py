@@ -165,7 +165,7 @@ def test_a_slope_for_sound_soil_holds_no_other(own_job: dict[str, Any]) -> None:
     assert {"soft": "within", "wet": "outside", "cracked": "outside", "dug-before": "outside"} == found
 
 
-@pytest.mark.parametrize(("practice", "surface"), [("iec", "road"), ("au-nz", "open-ground"), ("au-nz", "road"), ("us", "farm")])
+@pytest.mark.parametrize(("practice", "surface"), [("iec", "road"), ("au-nz", "open-ground"), ("au-nz", "road"), ("us", "farm"), ("us", "under-slab"), ("us", "rock")])
 def test_cover_that_is_in_no_good_print_is_asked_for(practice: str, surface: str, own_job: dict[str, Any]) -> None:
     """A figure of a forum, of one network or of nobody passes no trench: the crew reads it from the local code."""
     job = _elsewhere(own_job, practice)
