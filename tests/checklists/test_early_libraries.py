@@ -77,13 +77,13 @@ def test_cable_that_is_pulled_straight_off_the_drum_is_not_asked_for_pieces(job:
     pieces = ("cap-and-tag", "pieces", "left-over")
     assert [False] * 3 == applied(job, f"{CUT}/D2", {"off-the-drum": "72", "pieces-wanted": "0"}, *pieces)
     assert "outside" == verdict(job, f"{CUT}/D2", "pieces-wanted", off_the_drum="0", pieces_wanted="0")
-    assert "outside" == verdict(job, f"{CUT}/D1", "pieces-wanted", off_the_drum="584", pieces_wanted="8")
+    assert "outside" == verdict(job, f"{CUT}/D1", "pieces-wanted", wanted="438", off_the_drum="438", pieces_wanted="6")
 
 
 def test_what_is_left_counts_what_is_pulled_off_the_drum_later(job: dict[str, Any]) -> None:
-    """601 m, 292 m of 584 m cut in four pieces: 309 m stay, and 16 m would be a piece cut long."""
-    half = {"off-the-drum": "292", "pieces-wanted": "4", "pieces": "4"}
-    assert ["within", "outside"] == [verdict(job, f"{CUT}/D1", "left-over", half | {"left-over": text}) for text in ("308.5", "16")]
+    """451 m, 219 m of 438 m cut in three pieces: 232 m stay, and 12 m would be a piece cut long."""
+    half = {"on-hand": "451", "wanted": "438", "off-the-drum": "219", "pieces-wanted": "3", "pieces": "3"}
+    assert ["within", "outside"] == [verdict(job, f"{CUT}/D1", "left-over", half | {"left-over": text}) for text in ("231.5", "12")]
 
 
 def test_gear_that_goes_to_a_store_has_a_lift_of_its_own(job: dict[str, Any]) -> None:
@@ -157,3 +157,30 @@ def test_a_hot_day_is_planned_anew_from_where_the_law_calls_it_hot(job: dict[str
     """95 degrees Fahrenheit, 35 Celsius; the firm's own 37 was too late."""
     asked = [applied(job, "setting-up/brief/yard", {"air-temperature": text, "day-planned-anew": "x"}, "day-planned-anew") for text in ("34.9", "35.5")]
     assert [[False], [True]] == asked
+
+
+def test_every_shift_in_the_trench_has_its_look(job: dict[str, Any]) -> None:
+    """Looked at on the first day alone, three shifts are outside, and nothing is buried over it."""
+    assert "outside" == verdict(job, LAY, "shifts-looked", shifts_in="3", shifts_looked="1")
+    names = list(steps_of(job, "trenching/lay-conduit"))
+    assert names.index("shifts-looked") < names.index("ready-to-bury")
+
+
+def test_nobody_drills_where_nobody_knows_what_is_in_wall_or_floor(job: dict[str, Any]) -> None:
+    """Asbestos that nobody has looked for is outside, and a floor is scanned before it is anchored in."""
+    assert "outside" == verdict(job, "setting-up/permissions/yard", "asbestos", asbestos="nobody-knows")
+    asked = {slab: applied(job, "placing/ready-the-place/kiln-board", {"slab": slab}, "floor-scanned") for slab in ("old-floor", "steel")}
+    assert {"old-floor": [True], "steel": [False]} == asked
+
+
+def test_what_is_claimed_of_a_carrier_has_its_picture(job: dict[str, Any]) -> None:
+    """Packing and shock marks are photographed before anything leaves the truck."""
+    assert ["needed", "needed"] == [steps_of(job, task)[step]["photo"] for task, step in (("receiving/drum-in", "packing"), ("receiving/gear-in", "shock-marks"))]
+
+
+def test_a_battery_s_links_are_out_before_it_hangs_on_a_hook(job: dict[str, Any]) -> None:
+    """Only of a battery, and before anything lifts it."""
+    asked = {item: applied(job, f"receiving/gear-in/{item}", {}, "battery-open") for item in ("battery-unit", "kiln-board")}
+    assert {"battery-unit": [True], "kiln-board": [False]} == asked
+    names = list(steps_of(job, "receiving/gear-in"))
+    assert names.index("battery-open") < names.index("may-come-off")
