@@ -75,9 +75,9 @@ def _verdict(job: dict, identity: str, step: str, instead: dict[str, str]) -> st
         (LOAD, "hottest-joint", {"hottest-joint": "150"}),
         ("energisation/switch-on/battery-link", "monitor-voltage", {"monitor-voltage": "48"}),
         ("termination/before-making-off/J8", "terminal", {"terminal": "live-cell"}),
-        ("termination/make-off/J7", "wrench-bottom", {"wrench-bottom": "68"}),
-        ("termination/make-off/J7", "wrench-top", {"wrench-top": "340"}),
-        ("termination/make-off/J2", "crimps-made", {"crimps-wanted": "2", "crimps-made": "5"}),
+        ("termination/bolt-up/J7", "wrench-bottom", {"wrench-bottom": "68"}),
+        ("termination/bolt-up/J7", "wrench-top", {"wrench-top": "340"}),
+        ("termination/make-off/J2", "lugs-crimped", {"lugs-here": "3", "lugs-crimped": "5"}),
     ],
 )
 def test_an_absurd_reading_is_outside(sheet: str, step: str, instead: dict[str, str], job: dict) -> None:
@@ -124,7 +124,8 @@ def test_a_tester_is_proved_before_it_measures(job: dict) -> None:
         ("cable-pulling/pull", ("tightest-now", "head-tag", "rope-tag", "cut-out-now", "hands-now", "pits-manned", "pits-quiet", "let-it-down", "highest-pull", "scores")),
         ("cable-pulling/prove-the-pull", ("discharge", "charge-left", "insulation-to-earth", "high-voltage-test")),
         ("termination/before-making-off", ("terminal", "right-place")),
-        ("termination/make-off", ("suit-rating", "glove-rating", "first-pole-on", "lug-to-pole", "last-pole-on", "gland-armour", "wrench-set")),
+        ("termination/make-off", ("gland-armour", "lugs-crimped")),
+        ("termination/bolt-up", ("suit-rating", "glove-rating", "first-pole-on", "lug-to-pole", "last-pole-on", "wrench-set")),
         ("termination/check-the-joint", ("covers-on", "clean-out", "dead-again", "highest-joint")),
         ("testing/dead-tests", ("dead-here", "earths-lifted", "still-dead", "earths-back", "short-cables", "charge-left", "link-found", "switches-for-test")),
         ("testing/put-it-back", ("dead-here", "link-back", "tags-back", "tap")),

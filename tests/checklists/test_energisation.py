@@ -93,9 +93,10 @@ def test_the_network_s_band_and_the_practice_s_own_both_count(practice: str, lea
 
 
 def test_a_transformer_on_a_wrong_tap_is_outside_its_own_figure(job: dict) -> None:
-    """438 V are inside ten per cent of 400 and far from the 406 V that plate and tap make."""
-    board = "energisation/switch-on/kiln-board"
-    assert "outside" == verdict(job, board, "source-side", {"voltage-most": "440", "source-side": "438"})
+    """438 V are inside ten per cent of 400 and far from the 405 V that plate, tap and 11.15 kV make; at 11.7 kV they are right."""
+    board, shown = "energisation/switch-on/kiln-board", {"voltage-most": "440", "source-side": "438"}
+    assert ["outside", "within"] == [verdict(job, board, "source-side", shown | {"high-now": volts}) for volts in ("11150", "11700")]
+    assert "outside" == verdict(job, board, "source-side", {"tap-high": "11550", "plate-low": "400", "source-side": "410"})
 
 
 @pytest.mark.parametrize(("heat", "suit", "said"), [("18", "18", "within"), ("18", "17", "outside"), ("1.3", "1", "outside")])

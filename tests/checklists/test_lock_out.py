@@ -94,7 +94,9 @@ def test_no_earth_is_a_count_only_where_nothing_can_come_back(point, beside, sai
     """A back-feed, a charge or a live line beside it: none on is outside."""
     assert said == verdict(job, f"lock-out/prove-dead/{point}", "earths-on", runs_beside=beside, earths_on="0")
     if beside == "alone":
-        assert said == verdict(job, f"lock-out/give-back/{point}", "earths-off", earths_noted="0", earths_off="0")
+        given_back, none = f"lock-out/give-back/{point}", {"earths-noted": "0", "earths-off": "0"}
+        assert [said == "outside"] == applied(job, given_back, none, "earths-off")
+        assert (said if said == "outside" else None) == verdict(job, given_back, "earths-off", none)
 
 
 def test_who_may_not_test_a_point_counts_no_tests_of_it(job):
@@ -153,3 +155,11 @@ def test_the_operator_signs_for_no_test_that_the_crew_makes(job):
 def test_a_slip_of_the_thumb_puts_no_barrier_within_reach(volts, wanted, said, job):
     """0.1 for 1: whatever was typed for the site's own figure, there is a floor under it."""
     assert said == verdict(job, "lock-out/prove-dead/kiln-feeder", "distance-wanted", beside_voltage=volts, distance_wanted=wanted)
+
+
+def test_cells_are_given_back_without_a_count_of_earths(job):
+    """Nobody earths a cell: no hold for earths, no photo of a paper that shows none, no follower of conductors."""
+    steps = ("earths-may-come-off", "earths-noted", "tools-in", "earths-off", "earths-seen-off", "tools-out")
+    assert [False] * 6 == applied(job, "lock-out/give-back/battery-strings", {}, *steps)
+    assert [True] * 6 == applied(job, "lock-out/give-back/kiln-feeder", {}, *steps)
+    assert [True, True, False, False, True, False] == applied(job, "lock-out/give-back/drive-switch", {"earths-noted": "0"}, *steps)

@@ -5,7 +5,7 @@ import pytest
 from builder.compile.evaluate import Environment
 from tests.checklists.worked_sheets import applied, sheet_called, steps_of, verdict, worked
 
-CELL_JOINT, STRING_LINKS = "termination/make-off/J7", "termination/close-the-links/J7"
+CELL_JOINT, STRING_LINKS = "termination/bolt-up/J7", "termination/close-the-links/J7"
 
 
 @pytest.mark.parametrize(
@@ -51,8 +51,8 @@ def test_joint_without_a_proof_is_outside(job):
 def test_lug_that_its_maker_fitted_is_bolted_and_not_pressed(job):
     """Nobody is asked for die and crimps of a lug that came on the cable; tail, bolts and torque stay."""
     made = {"lug-comes": "fitted-by-its-maker"}
-    asked = applied(job, "termination/make-off/J1", made, "fitted-lug", "crimps-made", "strip", "tail-radius", "wrench-set", "bolts-clicked")
-    assert [True, False, False, True, True, True] == asked
+    asked = applied(job, "termination/make-off/J1", made, "fitted-lug", "lugs-crimped", "strip", "tail-radius")
+    assert [True, False, False, True] == asked
 
 
 def test_links_close_after_the_cables_are_tested(job):
@@ -65,13 +65,13 @@ def test_links_close_after_the_cables_are_tested(job):
 
 def test_nobody_bares_a_live_pole_before_clothing_is_read_and_signed_for(job):
     """Names, heat, suit and gloves, then a signed gate under lock; a dead terminal is asked for none of it."""
-    names, steps = list(steps_of(job, "termination/make-off")), steps_of(job, "termination/make-off")
+    names, steps = list(steps_of(job, "termination/bolt-up")), steps_of(job, "termination/bolt-up")
     asked = ("cell-hands", "metal-off", "cell-tools", "study-energy", "suit-rating", "glove-rating")
     gate = "pole-may-be-bared"
     assert all(names.index(name) < names.index(gate) < names.index("tail-to-rack") < names.index("first-pole-on") for name in asked)
     assert ("licensed-worker", True, "on") == (steps[gate]["released_by"], steps[gate]["signed"], sheet_called(job, CELL_JOINT)["locks"][gate]["want"])
     assert {True} == set(applied(job, CELL_JOINT, {}, *asked, gate))
-    assert {False} == set(applied(job, "termination/make-off/J1", {}, *asked, gate))
+    assert {False} == set(applied(job, "termination/bolt-up/J1", {}, *asked, gate))
     assert ["outside"] * 3 == [
         verdict(job, CELL_JOINT, step, **instead)
         for step, instead in (("suit-rating", {"suit_rating": "17"}), ("study-energy", {"study_energy": "41"}), ("glove-rating", {"glove_rating": "768"}))
@@ -80,7 +80,7 @@ def test_nobody_bares_a_live_pole_before_clothing_is_read_and_signed_for(job):
 
 def test_a_meter_on_live_cells_has_a_way_round_and_is_proved_on_both_sides(job):
     """Lug against pole is read with one pole on, a link's gap with one link open, and the tester before and after each."""
-    names = list(steps_of(job, "termination/make-off"))
+    names = list(steps_of(job, "termination/bolt-up"))
     order = ["first-pole-on", "tester-before", "lug-to-pole", "tester-after", "last-pole-on"]
     assert order == sorted(order, key=names.index)
     names = list(steps_of(job, "termination/close-the-links"))
@@ -106,3 +106,43 @@ def test_a_loose_gland_and_faces_that_are_all_bad_are_outside(job):
     """Half an ohm is a main earth, not one gland; alike and above what the maker allows is no proof."""
     assert "outside" == verdict(job, "termination/make-off/J5", "armour-path", armour_path="0.3")
     assert "outside" == verdict(job, "termination/check-the-joint/J1", "highest-joint", lowest_joint="9000", highest_joint="9000")
+
+
+@pytest.mark.parametrize("joint", ["J1", "J5", "J7"])
+def test_it_is_proved_dead_again_before_it_is_bolted(joint, job):
+    """Lugs are pressed one day and bolted the next: each has its own proof, tester before and after, and its own gate under lock."""
+    needs = sheet_called(job, f"termination/bolt-up/{joint}")["needs"]["may-bolt"]
+    assert {"sheet": f"termination/make-off/{joint}", "hold": "lugged"} in needs
+    for task, gate in (("make-off", "go"), ("bolt-up", "may-bolt")):
+        names, sheet = list(steps_of(job, f"termination/{task}")), sheet_called(job, f"termination/{task}/{joint}")
+        proof = "cable-dead" if joint == "J7" else "dead-here"
+        assert names.index("tester-first") < names.index(proof) < names.index("tester-again") < names.index(gate)
+        assert ("on", [True, "outside"]) == (sheet["locks"][gate]["want"], [*applied(job, sheet["id"], {}, proof), verdict(job, sheet["id"], proof, {proof: "60"})])
+
+
+def test_lug_and_barrel_are_measured_before_the_compound_goes_in(job):
+    """Charts and measures first; from the brush to the press nobody lays the cable down to read."""
+    names = list(steps_of(job, "termination/make-off"))
+    order = ["die-number", "crimps-wanted", "cut-square", "lug-bore", "conductor-diameter", "maker-play", "strip", "brush-and-compound", "lug-fits",
+             "home-in-barrel", "lugs-here", "lugs-crimped", "crimp"]
+    assert order == sorted(order, key=names.index)
+
+
+def test_every_lug_of_a_joint_is_counted_and_not_one_of_them(job):
+    """Two crimps on one lug say nothing of the other two."""
+    assert ["outside", "within"] == [verdict(job, "termination/make-off/J1", "lugs-crimped", lugs_here="3", lugs_crimped=made) for made in ("1", "3")]
+
+
+@pytest.mark.parametrize(("printed", "said"), [("50", "within"), ("50.8", "within"), ("44", "outside"), ("70", "outside")])
+def test_the_torque_on_the_gear_is_the_one_in_the_job_file(printed, said, job):
+    """37.5 lbf.ft are 50.8 N.m; another figure on the label stops the work until the file is right."""
+    assert said == verdict(job, "termination/bolt-up/J1", "torque-printed", torque_printed=printed)
+
+
+def test_above_low_voltage_the_kit_is_named(job):
+    """A black layer that stays under the screen burns through; at 400 V nobody is asked for a kit."""
+    steps = ("kit", "kit-layer")
+    assert [False, False] == applied(job, "termination/make-off/J1", {}, *steps)
+    job["items"]["run"]["R1"]["values"]["voltage"] = 11000
+    job["items"]["cable"]["AL300"]["values"]["construction"] = "screened"
+    assert [True, True] == applied(job, "termination/make-off/J1", {}, *steps)

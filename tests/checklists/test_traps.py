@@ -104,7 +104,7 @@ def test_loose_cables_near_a_ratio_of_three_are_outside_by_either_ratio(bore, wi
 def test_thread_alone_gives_no_torque(job):
     """Without the maker's figure the wrench can't be set: the table's rows decide nothing."""
     job["items"]["joint"]["J1"]["values"]["maker_torque"] = None
-    assert "cant-tell" == verdict(job, "termination/make-off/J1", "wrench-set")
+    assert "cant-tell" == verdict(job, "termination/bolt-up/J1", "wrench-set")
 
 
 def test_no_step_makes_a_general_rule_of_tightening_again(job):

@@ -21,7 +21,7 @@ BEFORE_GIVING_BACK = (
     "lock-out/lock-off", "lock-out/prove-dead", "lock-out/cells-stay-live",
     "cable-pulling/conduit", "cable-pulling/open-route", "cable-pulling/before-the-pull", "cable-pulling/pull",
     "cable-pulling/prove-the-pull",
-    "termination/before-making-off", "termination/make-off", "termination/check-the-joint",
+    "termination/before-making-off", "termination/make-off", "termination/bolt-up", "termination/check-the-joint",
     "testing/look-it-over", "testing/dead-tests", "testing/put-it-back", "termination/close-the-links", "testing/prove-protection", "lock-out/keep-it-locked",
 )
 OF_THE_BOARD = ("hv-switch", "kiln-feeder", "standby-set")
