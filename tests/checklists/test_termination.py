@@ -84,7 +84,7 @@ def test_a_meter_on_live_cells_has_a_way_round_and_is_proved_on_both_sides(job):
     order = ["first-pole-on", "tester-before", "lug-to-pole", "tester-after", "last-pole-on"]
     assert order == sorted(order, key=names.index)
     names = list(steps_of(job, "termination/close-the-links"))
-    order = ["tester-first", "sections-marked", "close-links", "link-gap", "tester-again", "last-link", "string-back"]
+    order = ["tester-first", "sections-marked", "close-links", "link-gap", "tester-again", "last-link", "links-clicked", "string-back"]
     assert order == sorted(order, key=names.index)
     assert "outside" == verdict(job, STRING_LINKS, "link-gap", gap_wanted="1500", link_gap="60")
 
@@ -146,3 +146,10 @@ def test_above_low_voltage_the_kit_is_named(job):
     job["items"]["run"]["R1"]["values"]["voltage"] = 11000
     job["items"]["cable"]["AL300"]["values"]["construction"] = "screened"
     assert [True, True] == applied(job, "termination/make-off/J1", {}, *steps)
+
+
+def test_links_are_closed_by_the_count_of_those_that_were_opened(job):
+    """A finger-tight link shows full voltage: the bolts that clicked are held against the paper, and the paper is written when they open."""
+    opened = list(steps_of(job, "lock-out/cells-stay-live"))
+    assert opened.index("open-links") < opened.index("links-opened") < opened.index("safe-to-work")
+    assert ["outside", "within"] == [verdict(job, STRING_LINKS, "links-clicked", links_noted="6", links_clicked=made) for made in ("5", "6")]
