@@ -144,7 +144,7 @@ def test_above_low_voltage_the_kit_is_named(job):
     steps = ("kit", "kit-layer")
     assert [False, False] == applied(job, "termination/make-off/J1", {}, *steps)
     job["items"]["run"]["R1"]["values"]["voltage"] = 11000
-    job["items"]["cable"]["AL300"]["values"]["construction"] = "screened"
+    job["cables"]["AL300"]["values"]["construction"] = "screened"
     assert [True, True] == applied(job, "termination/make-off/J1", {}, *steps)
 
 

@@ -43,8 +43,8 @@ def test_joints_stand_at_the_place_of_their_run(demo_phone: Phone):
     place = demo_phone.page.locator("[data-part=way-place] details", has_text="R1 Transformer to kiln board, conduit 1")
     place.locator("summary").click()
     expect(place.get_by_role("heading", name="J1 Conduit 1 on the transformer palms")).to_be_visible()
-    expect(place.get_by_role("link", name="Lug and bolt")).to_have_count(2)
-    expect(place.locator("summary")).to_contain_text("0 of 10 sheets closed")
+    expect(place.get_by_role("link", name="Lug the cable")).to_have_count(2)
+    expect(place.locator("summary")).to_contain_text("0 of 12 sheets closed")
     expect(place).to_contain_text("In trench T1")
 
 
