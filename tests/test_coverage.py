@@ -11,7 +11,7 @@ from builder.load.problems import BadInput
 WANTED = {
     "buried-services", "collapse", "pinch-and-rope", "manual-handling", "stored-energy", "back-feed", "arc", "shock",
     "wrong-phase", "loose-joint", "heat-and-fire", "lifting", "traffic", "water", "bad-air", "overhead-lines", "weather",
-    "fall-from-height", "hot-work", "cell-gas-and-smoke", "bad-ground", "people-from-outside", "noise-and-dust",
+    "fall-from-height", "hot-work", "cell-gas-and-smoke", "bad-ground", "people-from-outside", "noise-and-dust", "machine-starts",
 }
 
 
