@@ -58,6 +58,13 @@ def test_room_over_the_cables_is_asked_where_it_can_be_worked_out(job: dict) -> 
     assert "outside" == verdict(job, "cable-pulling/conduit/R3", "room-above", {"bore-measured": "60", "room-above": "30"})
 
 
+def test_a_tray_bears_what_is_laid_on_it(job: dict) -> None:
+    """The fan cable weighs 1.8 kg/m; a bed of rollers on the ground has no span."""
+    found = [verdict(job, "cable-pulling/open-route/R5", "tray-may", {"tray-may": left}) for left in ("1.8", "1.7")]
+    assert ["within", "outside"] == found
+    assert [False] == applied(job, "cable-pulling/open-route/R4", {}, "tray-may")
+
+
 def test_the_sheave_at_the_mouth_holds_more_than_the_rope(job: dict) -> None:
     """At 3 kN a square corner puts 4.24 kN on it, twice that is asked; a rope that runs straight has none."""
     before = "cable-pulling/before-the-pull/R1"

@@ -48,6 +48,21 @@ def test_what_is_put_back_is_counted_against_what_was_tagged(job: dict) -> None:
     assert [[True], [False]] == [applied(job, board, {"joins-off": count}, "link-back") for count in ("1", "0")]
 
 
+def test_a_joint_that_was_undone_is_proved_again(job: dict) -> None:
+    """Four lugs were off for the test, three are within again: the fourth is found before anything comes alive."""
+    assert "outside" == verdict(job, f"{BACK}/kiln-board", "joints-proved-again", {"joints-undone": "4", "joints-proved-again": "3"})
+    names = list(steps_of(job, BACK))
+    assert names.index("tags-back") < names.index("joints-proved-again") < names.index("dead-tests-in")
+
+
+def test_a_test_voltage_misread_from_the_code_harms_no_gear(job: dict) -> None:
+    """Where the practice has a figure twice that is the most, whatever was read: 500 V at 400 V, and never 2500 V."""
+    dead = "testing/dead-tests/kiln-board"
+    found = {volts: verdict(job, dead, "test-voltage", {"test-voltage-wanted": "500", "test-voltage": volts}) for volts in ("250", "500", "1000", "1100")}
+    assert {"250": "outside", "500": "within", "1000": "within", "1100": "outside"} == found
+    assert "outside" == verdict(job, dead, "test-voltage", {"test-voltage-wanted": "2500", "test-voltage": "2500"})
+
+
 def test_the_tap_is_compared_and_not_only_written_down(job: dict) -> None:
     """One position beside the drawing's is outside."""
     assert ["within", "outside"] == [verdict(job, f"{BACK}/kiln-board", "tap", {"tap": tap}) for tap in ("3", "2")]
