@@ -142,18 +142,18 @@ export class Lookup {
     return parseQuantity(text).si;
   }
 
-  /** Whether a value is there at all. */
+  /** Whether a value is there at all; a list that names nobody is not. */
   given(closure) {
     const before = this.#touched.length;
     try {
-      closure();
+      const value = closure();
+      return !(Array.isArray(value) && value.length === 0);
     } catch (refusal) {
       if (refusal instanceof Missing) return false;
       throw refusal;
     } finally {
       this.#touched.length = before; // asking whether it is there is not resting on it
     }
-    return true;
   }
 
   /** The first value that is there. Where none is, a reading not yet entered is what is waited for. */

@@ -119,15 +119,14 @@ class Lookup:
         return parse_quantity(text).si
 
     def given(self, closure: Closure) -> bool:
-        """Whether a value is there at all."""
+        """Whether a value is there at all; a list that names nobody is not."""
         before = len(self._touched)
         try:
-            closure(self)
+            return closure(self) != []
         except Missing:
             return False
         finally:
             del self._touched[before:]  # asking whether it is there is not resting on it
-        return True
 
     def first_given(self, closures: list[Closure]) -> Any:
         """The first value that is there. Where none is, a reading not yet entered is what is waited for."""

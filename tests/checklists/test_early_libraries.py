@@ -136,8 +136,6 @@ def test_the_locator_is_tried_before_the_line_is_swept(job: dict[str, Any]) -> N
 def test_named_services_can_t_be_tapped_away_where_conduits_are_laid(job: dict[str, Any]) -> None:
     """The job names some on this line, so one of them has the least to spare."""
     assert "outside" == verdict(job, LAY, "nearest-service", nearest_service="none")
-    job["items"]["trench"]["T1"]["values"]["services"] = None
-    assert "within" == verdict(job, LAY, "nearest-service", nearest_service="none")
 
 
 def test_turns_between_pull_points_are_added_up_where_the_practice_limits_them(job: dict[str, Any]) -> None:
@@ -184,3 +182,26 @@ def test_a_battery_s_links_are_out_before_it_hangs_on_a_hook(job: dict[str, Any]
     assert {"battery-unit": [True], "kiln-board": [False]} == asked
     names = list(steps_of(job, "receiving/gear-in"))
     assert names.index("battery-open") < names.index("may-come-off")
+
+
+def test_a_trench_that_names_no_service_can_be_dug(job: dict[str, Any]) -> None:
+    """None on the plans, none pegged and none passing are true answers where the job names none."""
+    job["items"]["trench"]["T1"]["values"]["services"] = []
+    assert "within" == verdict(job, FIND, "services-on-plans", services_on_plans="0")
+    assert "within" == verdict(job, DIG, "service-near", service_near="none")
+    assert "within" == verdict(job, LAY, "nearest-service", nearest_service="none")
+    assert [False] == applied(job, FIND, {}, "vacuum-first")
+
+
+def test_the_way_out_is_shown_where_something_heavy_goes_live(job: dict[str, Any]) -> None:
+    """A drive without a placement of its own has no machine to be let in."""
+    asked = {item: applied(job, f"handing-over/papers/{item}", {}, "way-out-shown") for item in ("kiln-board", "pump-drive")}
+    assert {"kiln-board": [True], "pump-drive": [False]} == asked
+
+
+def test_a_box_goes_in_on_chains_before_anybody_looks_at_its_ends(job: dict[str, Any]) -> None:
+    """Only where the walls are held by one."""
+    names = list(steps_of(job, "trenching/open-trench"))
+    assert names.index("box-set") < names.index("box-ends") < names.index("open-and-safe")
+    assert [True] == applied(job, DIG, {"walls": "boxed"}, "box-set")
+    assert [False] == applied(job, DIG, {}, "box-set")
