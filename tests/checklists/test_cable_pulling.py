@@ -58,6 +58,11 @@ def test_room_over_the_cables_is_asked_where_it_can_be_worked_out(job: dict) -> 
     assert "outside" == verdict(job, "cable-pulling/conduit/R3", "room-above", {"bore-measured": "60", "room-above": "30"})
 
 
+def test_nobody_looks_for_pits_along_a_tray(job: dict) -> None:
+    """Its air is that of the hall; on rollers in the ground and in a conduit the pits are counted."""
+    assert [[True], [True], [False]] == [applied(job, f"{PULL}/{run}", {}, "pits-manned") for run in ("R1", "R4", "R5")]
+
+
 def test_a_tray_bears_what_is_laid_on_it(job: dict) -> None:
     """The fan cable weighs 1.8 kg/m; a bed of rollers on the ground has no span."""
     found = [verdict(job, "cable-pulling/open-route/R5", "tray-may", {"tray-may": left}) for left in ("1.8", "1.7")]

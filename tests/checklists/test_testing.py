@@ -63,6 +63,11 @@ def test_a_test_voltage_misread_from_the_code_harms_no_gear(job: dict) -> None:
     assert "outside" == verdict(job, dead, "test-voltage", {"test-voltage-wanted": "2500", "test-voltage": "2500"})
 
 
+def test_every_interlock_of_the_drawing_is_tried(job: dict) -> None:
+    """One that gives, or that nobody tried, is outside."""
+    assert "outside" == verdict(job, "testing/prove-protection/kiln-board", "interlocks", {"interlocks-listed": "5", "interlocks": "4"})
+
+
 def test_the_tap_is_compared_and_not_only_written_down(job: dict) -> None:
     """One position beside the drawing's is outside."""
     assert ["within", "outside"] == [verdict(job, f"{BACK}/kiln-board", "tap", {"tap": tap}) for tap in ("3", "2")]
