@@ -313,3 +313,9 @@ def test_two_strings_carry_together_what_the_pole_carries(job: dict) -> None:
     """Of 320 A on two strings one takes 144 A at least, and 220 A at most."""
     load = "energisation/first-load/battery-link"
     assert ["outside", "within", "within", "outside"] == [verdict(job, load, "string-most", {"string-most": amps}) for amps in ("143", "145", "219", "221")]
+
+
+def test_a_neutral_is_clamped_where_there_is_one(job: dict) -> None:
+    """No breaker watches it; a board without a neutral is asked for none."""
+    assert ["within", "outside"] == [verdict(job, LOAD, "neutral-most", {"neutral-rated": "300", "neutral-most": amps}) for amps in ("300", "310")]
+    assert [False] == applied(job, LOAD, {"neutral-rated": "0"}, "neutral-most")
