@@ -319,3 +319,20 @@ def test_a_neutral_is_clamped_where_there_is_one(job: dict) -> None:
     """No breaker watches it; a board without a neutral is asked for none."""
     assert ["within", "outside"] == [verdict(job, LOAD, "neutral-most", {"neutral-rated": "300", "neutral-most": amps}) for amps in ("300", "310")]
     assert [False] == applied(job, LOAD, {"neutral-rated": "0"}, "neutral-most")
+
+
+def test_the_other_source_has_its_neutral_on_earth_too(job: dict) -> None:
+    """A set whose neutral floats runs everything and clears no fault."""
+    board = "energisation/prove-live/kiln-board"
+    assert ["within", "outside"] == [verdict(job, board, "other-neutral", {"other-neutral": volts}) for volts in ("0.5", "60")]
+    assert [[False], [False]] == [applied(job, board, other, "other-neutral") for other in ({"standby": "none"}, {"neutral-here": "no-neutral"})]
+
+
+def test_drive_and_inverter_are_set_before_they_are_tried(job: dict) -> None:
+    """Out of its box a drive is set for another motor, and an inverter for another network."""
+    names = [step["name"] for step in job["tasks"]["energisation/first-load"]["steps"]]
+    assert names.index("drive-set") < names.index("bump") and names.index("inverter-settings") < names.index("lets-go")
+    load = "energisation/first-load/pump-drive"
+    assert [True, False] == applied(job, load, {}, "drive-set", "inverter-settings")
+    job["items"]["supply"]["pump-drive"]["values"]["feeds"] = "inverter"
+    assert [False, True] == applied(job, load, {}, "drive-set", "inverter-settings")
