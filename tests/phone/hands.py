@@ -111,9 +111,11 @@ class Phone:
         more.get_by_role("button", name=button, exact=True).click()
 
     def release(self, name: str, person: str) -> None:
+        """Releases a hold, and waits until the gate says by whom: a page left sooner may leave without it."""
         self.step(name).get_by_role("button", name="Release this hold").click()
         self.dialog.get_by_text(person).click()
         self.agree()
+        expect(self.step(name).locator("[data-part=answer] > .given").filter(has_text=person)).not_to_have_count(0)
 
     def work_up_to_ready(self) -> None:
         """Works the drawing sheet up to its hold."""

@@ -142,6 +142,7 @@ def _with_answers(phone: Phone) -> Phone:
     phone.page.get_by_role("button", name="Snag", exact=True).click()
     phone.dialog.get_by_label("Say what you found").fill("No light in here")
     phone.agree()
+    expect(phone.page.locator("main")).to_contain_text("No light in here")
     phone.open(DRAW)
     phone.do("clear")
     phone.read("length-in-hand", "30")
