@@ -1,9 +1,10 @@
 """
-The app's modules joined into the one that a page loads.
+The app's modules joined into the one classic script that a page loads.
 
-Fifty small modules read well and load badly: on a slow phone half of a cold start went into fetching and
-compiling them one by one. Only the plain forms of `import` and `export` that the modules use are known;
-anything else is refused, so that nothing is joined by guesswork.
+Small modules read well and load badly: on a slow phone half of a cold start went into fetching and
+compiling them one by one. A classic script, unlike a module, a browser keeps compiled once the worker has
+stored it. Only the plain forms of `import` and `export` that the modules use are known; anything else is
+refused, so that nothing is joined by guesswork.
 """
 
 import re
@@ -27,19 +28,20 @@ class CannotJoin(Exception):
 
 def joined(modules: Mapping[str, str], first: str) -> str:
     """
-    One module out of many.
+    One script out of many modules.
 
     Inputs
       modules  name without ending → source
       first    the module that starts the app; what it needs, and what that needs, is taken along
-    Gives the source of one module, without comments. Raises CannotJoin.
+    Gives the source of a classic script, without comments. Raises CannotJoin.
     """
     order = _in_order(modules, first)
     parts = [f"const {_held(name)}=(()=>{{{_inner(modules[name], name)}}})();" for name in order if name != first]
     body, given = _rewritten(modules[first], first)
     if given:
         raise CannotJoin(f"{first}.mjs starts the app and gives nothing to others")
-    return jsmin("\n".join([*parts, body]))
+    # The start waits for what it fetches, as only a module may at its top.
+    return jsmin("\n".join(['"use strict";(async()=>{', *parts, body, "})();"]))
 
 
 def _in_order(modules: Mapping[str, str], first: str) -> list[str]:

@@ -34,7 +34,7 @@ def site_files(data: dict[str, Any], modules: Mapping[str, str]) -> dict[str, by
     words = word_list(data["job"]["language"])
     files = _shipped_assets()
     files["style/app.css"] = _style()
-    files["app/app.mjs"] = _app(modules)
+    files["app/app.js"] = _app(modules)
     files["job.json"] = _json(data)
     files["words.json"] = _json(words)
     stamp = _stamp(files)

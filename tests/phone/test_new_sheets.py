@@ -37,7 +37,7 @@ class Yard:
 
     def spoil_start(self) -> None:
         """Makes the served build one that arrives whole and fails to start."""
-        app = self.site / "app" / "app.mjs"
+        app = self.site / "app" / "app.js"
         worker = self.site / "service-worker.js"
         good = app.read_bytes()
         app.write_bytes(b'throw new Error("made to fail");' + good)
@@ -190,7 +190,7 @@ def test_taken_build_leaves_the_other_page_and_its_unsaved_answer_alone(worker: 
 def test_build_that_does_not_arrive_whole_leaves_the_old_one_whole(worker: Phone, served_yard: Yard, fault: str):
     """One file missing, changed or cut: the new build is not offered and every old page still opens."""
     served_yard.build("Sweep the route.")
-    spoiled = served_yard.site / "app" / "app.mjs"
+    spoiled = served_yard.site / "app" / "app.js"
     content = spoiled.read_bytes()
     if fault == "missing":
         spoiled.unlink()
