@@ -205,3 +205,8 @@ def test_a_box_goes_in_on_chains_before_anybody_looks_at_its_ends(job: dict[str,
     assert names.index("box-set") < names.index("box-ends") < names.index("open-and-safe")
     assert [True] == applied(job, DIG, {"walls": "boxed"}, "box-set")
     assert [False] == applied(job, DIG, {}, "box-set")
+
+
+def test_a_safety_switch_that_never_trips_can_be_entered_and_is_outside(job: dict[str, Any]) -> None:
+    """Without a number for it the crew would enter the slowest of the others."""
+    assert "outside" == verdict(job, "setting-up/make-safe/yard", "safety-switch", safety_switch="2000")
