@@ -20,6 +20,24 @@ def test_two_schemes_that_meet_are_named_on_a_label(cable, gear, labelled, job):
     assert labelled == environment.step("schemes-meet")["applies"]
 
 
+@pytest.mark.parametrize(("neutral", "labelled"), [("blue", False), ("black", True), ("none-here", False), ("other", True)])
+def test_neutral_in_another_colour_than_the_practice_s_is_named_on_a_label(neutral, labelled, job):
+    """Black is a phase here: whoever opens this next is told that it is the neutral of this cable."""
+    sheet = sheet_called(job, "termination/before-making-off/J1")
+    schemes = {"cable-scheme": "brown-black-grey", "gear-scheme": "brown-black-grey", "neutral-worn": neutral}
+    assert labelled == Environment(job, sheet, worked(job, sheet, schemes)).step("schemes-meet")["applies"]
+
+
+@pytest.mark.parametrize(
+    ("practice", "worn", "said"),
+    [("iec", "green-yellow", "within"), ("iec", "green", "outside"), ("us", "green", "within"), ("au-nz", "green", "outside"), ("iec", "other", "outside")],
+)
+def test_earth_wears_what_the_practice_gives_it(practice, worn, said, job):
+    """Green alone is earth under one practice and was a phase under the others."""
+    job["job"]["practice"] = practice
+    assert said == verdict(job, "termination/before-making-off/J1", "earth-worn", earth_worn=worn)
+
+
 @pytest.mark.parametrize(
     ("lug", "said"), [("stranded", "within"), ("stranded-and-flexible", "within"), ("flexible", "outside"), ("solid", "outside"), ("not-said", "outside")],
 )
