@@ -40,8 +40,8 @@ def joined(modules: Mapping[str, str], first: str) -> str:
     body, given = _rewritten(modules[first], first)
     if given:
         raise CannotJoin(f"{first}.mjs starts the app and gives nothing to others")
-    # The start waits for what it fetches, as only a module may at its top.
-    return jsmin("\n".join(['"use strict";(async()=>{', *parts, body, "})();"]))
+    # The start waits for its data, as only a module may at its top; the braces keep names from the page.
+    return jsmin("\n".join(['"use strict";{', *parts, "(async()=>{", body, "})();}"]))
 
 
 def _in_order(modules: Mapping[str, str], first: str) -> list[str]:

@@ -16,6 +16,15 @@
   addEventListener("pitslate-light", show);
 }
 
+// What the app works from is asked for at once. It is asked here and not there, since a browser that notes where a
+// request came from reads the whole script again to find the line.
+{
+  const { root } = document.documentElement.dataset;
+  const own = new URL(root || "./", location.href);
+  const asked = ["job.json", "words.json", "build.json"].map((path) => fetch(new URL(path, own)).then((response) => response.json()));
+  Object.assign(globalThis, { pitslateData: Promise.all(asked) });
+}
+
 // A build that does not start is told to the worker, which goes back to the one that did.
 {
   const { dataset } = document.documentElement;
