@@ -45,7 +45,7 @@ def bends_wide_enough(
       worst_bend        : i [1]    0 .. 10000    whole, up       station that is furthest from wide enough; 0 without bends
       worst_share       : u [%]    0 .. 1e9      3 figures, up   of its radius that this bend would need; 100 is just enough
       bends_in_all      : c [1]    0 .. 10000    whole, up       on the route
-      tightest          : g [m]    0 .. 100      3 figures, down   inside of the tightest bend; m where there is none
+      tightest          : g [m]    0 .. 100      3 figures, down   inside of the tightest bend; without bends the least radius m
       bends             : rows                                   in the order listed
         .station        : j [1]    1 .. 10000    whole, up
         .inside         : r [m]    0 .. 100      3 figures, down   to the inside of the bend
